@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import { useLayoutEffect, useRef } from 'preact/hooks';
 import { AlarmsPage } from './alarms/alarms-page.js';
+import { CapabilityPage } from './capability/capability-page.js';
 import { FloorPage } from './floor/floor-page.js';
 import { isKiosk } from './floor/floor-state.js';
 import { JobPage } from './job/job-page.js';
@@ -65,6 +66,7 @@ function pageAt(page: string, here: Address): JSX.Element {
   if (page === 'runs') return <RunsPage query={here.query} />;
   if (page === 'refused') return <RefusedPage query={here.query} />;
   if (page === 'alarms') return <AlarmsPage query={here.query} />;
+  if (page === 'capability') return <CapabilityPage query={here.query} />;
   if (page === 'procedures') return <ProceduresPage />;
   if (page === 'procedure') return <ProcedurePage key={first ?? ''} id={first} query={here.query} />;
   if (page === 'run' && first !== undefined) return <RunPage key={first} id={first} query={here.query} />;

@@ -1,4 +1,5 @@
 export * from './api-types/assignment.js';
+export * from './api-types/capability.js';
 export * from './api-types/carriage.js';
 export * from './api-types/common.js';
 export * from './api-types/entries.js';

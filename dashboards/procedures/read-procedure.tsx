@@ -3,6 +3,7 @@ import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
 import type { Procedure } from '../../shared/api-types/procedure.js';
 import { alarmedNames, type AlarmedName } from '../../shared/weld/quantities.js';
+import { capabilityWords } from '../capability/capability-words.js';
 import { writeAddress } from '../shared/address.js';
 import { priorityWord, quantityWord } from '../shared/alarm-sentence.js';
 import { TableHead } from '../shared/list-parts.js';
@@ -50,6 +51,7 @@ export function ReadProcedure({ newest, shown, against }: { readonly newest: Pro
       <p class="tools">
         <a class="action" href={procedureAddress(id, { edit: 'yes' })}>{isNewest ? say.edit : say.editLatest(newest.revision)}</a>
         <a class="action" href={copyAddress(id, shown.revision)}>{say.copy}</a>
+        <a class="action" href={writeAddress(['capability'], { procedure: id })}>{capabilityWords().toCapability}</a>
         {usage !== null && <UsedBy id={id} runs={usedRuns(usage, null)} />}
       </p>
       <div class="with-contents">

@@ -11,7 +11,7 @@ export const pageLinks = [
   { name: 'stations', href: '#/station', below: ['station', 'job', 'sensors'] },
   { name: 'runs', href: '#/runs', below: ['run', 'seam'] },
   { name: 'alarms', href: '#/alarms', below: [] },
-  { name: 'procedures', href: '#/procedures', below: ['procedure'] },
+  { name: 'procedures', href: '#/procedures', below: ['procedure', 'capability'] },
 ] as const satisfies readonly { readonly name: string; readonly href: string; readonly below: readonly string[] }[];
 
 export function Header({ page }: { readonly page: string }): JSX.Element {

@@ -4,6 +4,7 @@ import express, { type Express, type RequestHandler } from 'express';
 import { rateLimit } from 'express-rate-limit';
 import helmet from 'helmet';
 import { alarmRoutes } from './alarm-routes.js';
+import { capabilityRoutes } from './capability-routes.js';
 import { carriageRoutes } from './carriage-routes.js';
 import { defaultLimits, type ApiDeps } from './deps.js';
 import { entryRoutes } from './entry-routes.js';
@@ -64,6 +65,7 @@ function routeTable(deps: ApiDeps, hub: LiveHub): Route[] {
     ...alarmRoutes(port, records, log),
     ...entryRoutes(records),
     ...procedureRoutes(port, records),
+    ...capabilityRoutes(records, runs),
     ...importRoutes(port),
   ], apiVersion);
 }

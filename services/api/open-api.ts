@@ -21,6 +21,7 @@ const meanings: Readonly<Record<ProblemStatus, string>> = {
   409: 'It conflicts with what is stored',
   413: 'The body is too large',
   415: 'The media type of the body is not supported',
+  422: 'It cannot be answered as asked; `errors` says what there is to choose from',
   429: 'Too many writes; try again later',
   500: 'The service failed; its log says why',
   503: 'Not possible now; the reason is given',

@@ -3,7 +3,7 @@ import type { Problem } from '../../shared/api-types/problem.js';
 
 export type FieldError = NonNullable<Problem['errors']>[number];
 
-export type ProblemStatus = 400 | 403 | 404 | 405 | 409 | 413 | 415 | 429 | 500 | 503;
+export type ProblemStatus = 400 | 403 | 404 | 405 | 409 | 413 | 415 | 422 | 429 | 500 | 503;
 
 /** An error that is sent as the answer. */
 export interface ProblemError extends Error {

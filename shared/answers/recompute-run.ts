@@ -59,7 +59,7 @@ export async function recomputeRun(records: Kysely<Database>, traces: TraceReade
   const figures = judgedFigures(marks, sums);
   const excursions = judgedExcursions(marks, sums).map((own) => identifiedExcursion(run.id, excursionAnswer(own, parameters, assignment)));
   const record = runRecord({
-    stream: run, entry: { id: run.id, attempt: run.attempt, version: run.version, revisedAt, revision }, assignment, figures, finished, travelJump: known.travelJump,
+    stream: run, entry: { id: run.id, attempt: run.attempt, version: run.version, revisedAt, revision }, assignment, runGroup: parameters.runGroup, figures, finished, travelJump: known.travelJump,
     excursions: excursions.length, notJudged: notJudged(assignment, revision, parameters.windows), origin: await originOf(records, run.stream_id),
     preparation: assignment === null ? null : preparationState(assignment, procedure, figures.arcs.map(({ arc }) => arc)),
     // A record that can name sensors does.

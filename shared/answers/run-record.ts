@@ -10,6 +10,8 @@ export interface RunRecordInput {
   /** `revision` is that of the procedure it was welded by, null where there is none of that name. */
   readonly entry: { readonly id: string; readonly attempt: number; readonly version: number; readonly revisedAt: number | null; readonly revision: number | null };
   readonly assignment: Assignment | null;
+  /** The run group by which it was judged, null where none fits. */
+  readonly runGroup: string | null;
   readonly figures: RunFigures;
   readonly finished: boolean;
   readonly travelJump: boolean;
@@ -37,13 +39,14 @@ export function runRecord(input: RunRecordInput): Record<string, unknown> {
   } else {
     reasons['procedure'] = { code: assignment === null ? 'notAssigned' : 'noProcedure' };
   }
+  if (input.runGroup === null) reasons['runGroup'] = reasons['procedure'] ?? { code: 'noRunGroup' };
   if (assignment === null) for (const name of ['assignment', 'seam', 'run', 'preparation']) reasons[name] = { code: 'notAssigned' };
   if (input.sensors === null) reasons['sensors'] = { code: 'noSensors' };
   if (!finished) reasons['endedAt'] = { code: 'notFinished' };
   return {
     id: entry.id, site: stream.site, carriage: stream.carriage, seam: assignment?.seam ?? null, run: assignment?.run ?? null,
     attempt: entry.attempt, assigned: assignment !== null, assignment: assignment === null ? null : assignmentAnswer(assignment),
-    procedure, preparation: input.preparation, state: finished ? 'finished' : 'welding',
+    procedure, runGroup: input.runGroup, preparation: input.preparation, state: finished ? 'finished' : 'welding',
     version: entry.version, revisedAt: entry.revisedAt === null ? null : isoTime(entry.revisedAt), simulated: assignment?.simulated === true,
     ...figures, sensors: input.sensors,
     excursions: input.excursions, judged: input.notJudged === null, notJudged: input.notJudged, origin: input.origin,

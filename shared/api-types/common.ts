@@ -18,11 +18,11 @@ export const absenceSchema = z.discriminatedUnion('code', [
   z.strictObject({ code: z.enum(plainCodes) }),
   z.strictObject({ code: z.enum(['shorter', 'weldZoneShorter']), length: z.number() }),
   z.strictObject({ code: z.literal('arcStanding'), arc: z.number().int() }),
-  z.strictObject({ code: z.enum(['feedUnknown', 'diameterUnknown']), arcs: z.array(z.number().int()) }),
+  z.strictObject({ code: z.enum(['feedUnknown', 'diameterUnknown']), arcs: z.array(z.number().int()).readonly() }),
   z.strictObject({ code: z.enum(['notSent', 'notSentLately']), quantity: z.enum(spreadNames) }),
   z.strictObject({ code: z.literal('tooSlow'), source: z.enum(['readings', 'blocks', 'both']), interval: z.number() }),
   z.strictObject({ code: z.literal('procedureUnknown'), procedure: z.string() }),
-  z.strictObject({ code: z.literal('coolingUnknown'), missing: z.array(z.enum(['thickness', 'temperature'])) }),
+  z.strictObject({ code: z.literal('coolingUnknown'), missing: z.array(z.enum(['thickness', 'temperature'])).readonly() }),
   z.strictObject({ code: z.literal('plateTooHot'), temperature: z.number() }),
 ]) satisfies z.ZodType<Absence>;
 

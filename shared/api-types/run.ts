@@ -32,6 +32,11 @@ export const runArcSchema = z.strictObject({
   absent: absentSchema, reasons: reasonsSchema,
 });
 
+/** Means of one arc over the weld zone, as windows judge them: amounts of current and voltage, RMS where the arc alternates. */
+export const weldZoneArcSchema = z.strictObject({
+  arc: arcNumberSchema, current: figureSchema, voltage: figureSchema, ...recordOf(spreadNames, () => figureSchema), absent: absentSchema, reasons: reasonsSchema,
+});
+
 export const restartSchema = z.strictObject({
   arc: arcNumberSchema, stoppedAt: timeSchema, stoppedTravelled: figureSchema, stoppedDegrees: figureSchema,
   restartedAt: timeSchema, restartedTravelled: figureSchema, restartedDegrees: figureSchema,
@@ -64,6 +69,7 @@ export const runSchema = z
     procedure: z.strictObject({ id: z.string(), revision: z.number().int().min(1) }).nullable()
       .meta({ description: 'Revision in force when the arc was lit; null where none was named or it did not exist (flag procedureUnknown)' }),
     sensors: runSensorsSchema.nullable().meta({ description: 'The sensors as declared when the arc was lit; null where nothing was declared' }),
+    runGroup: z.string().nullable().meta({ description: 'Run group of the procedure by which it was judged: its name, with its runs where it has none of its own; null where none fits' }),
     preparation: preparationSchema.nullable().meta({ description: 'What was missing before the arc was lit; null where the run is not assigned' }),
     state: z.enum(['welding', 'finished']),
     version: z.number().int().min(1),
@@ -80,7 +86,10 @@ export const runSchema = z
     thermalEfficiency: z.number(),
     heatInput: figureSchema,
     method: z.enum(['instantaneous', 'average']),
-    weldZone: z.strictObject({ length: figureSchema, arcTime: figureSchema, energy: figureSchema, heatInput: figureSchema }),
+    weldZone: z.strictObject({
+      length: figureSchema, arcTime: figureSchema, energy: figureSchema, heatInput: figureSchema,
+      travelSpeed: figureSchema, arcs: z.array(weldZoneArcSchema).nullable().meta({ description: 'null in runs recorded before this was noted whose rows can no longer be read' }),
+    }),
     t85: coolingSchema.nullable(),
     deposit: depositSchema,
     electricity: electricitySchema,

@@ -26,6 +26,12 @@ export async function findProcedure(records: Kysely<Database>, id: string, revis
   return found === undefined ? undefined : rowAsWritten(`procedure ${id}`, found, procedureSum);
 }
 
+/** All revisions of a procedure, the newest first. Throws an error of damage if one differs from what was written. */
+export async function listRevisions(records: Kysely<Database>, id: string): Promise<StoredProcedure[]> {
+  const rows = await records.selectFrom('procedures').selectAll().where('id', '=', id).orderBy('revision', 'desc').execute();
+  return rows.map((row) => rowAsWritten(`procedure ${id}`, row, procedureSum));
+}
+
 /** How many runs are recorded as welded to each revision of a procedure, in the order of revisions; those of none are not listed. */
 export async function countRuns(records: Kysely<Database>, id: string): Promise<{ readonly revision: number; readonly runs: number }[]> {
   const revision = sql<number>`json_extract(record, '$.procedure.revision')`;

@@ -31,7 +31,7 @@ export interface RunFilter {
 export type StoredRun = Selectable<RunTable>;
 
 /** Answers give times rounded to the ms, and filters must match what was answered. */
-const halfMillisecond = 500;
+export const halfMillisecond = 500;
 
 export type FoundRun = Pick<StoredRun, 'id' | 'started' | 'record' | 'record_sum' | 'record_shape'>;
 

@@ -90,10 +90,10 @@ function addRun(writer: SqliteFile, parts: RunParts, marks: object): void {
   writer
     .prepare(
       `INSERT INTO runs (id, stream_id, site, carriage, seam, run, attempt, assigned, state, simulated, started, ended, version, span, marks, record, record_shape, procedure, operator, lots, excursions, complete, judged, length)
-       VALUES (?, 1, ?, ?, ?, ?, 1, ?, ?, 0, ?, ?, 1, '{}', ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+       VALUES (?, 1, ?, ?, ?, ?, 1, ?, ?, ?, ?, ?, 1, '{}', ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
     )
     .run(
-      run.id, run.site, run.carriage, run.seam, run.run, run.assigned ? 1 : 0, run.state, started, started + 60_000_000, JSON.stringify({ zones: [], ...marks }), JSON.stringify(run), runShape,
+      run.id, run.site, run.carriage, run.seam, run.run, run.assigned ? 1 : 0, run.state, run.simulated ? 1 : 0, started, started + 60_000_000, JSON.stringify({ zones: [], ...marks }), JSON.stringify(run), runShape,
       run.assignment?.procedure ?? null, run.assignment?.operator ?? null, run.assignment?.fluxLot === undefined ? null : `\n${run.assignment.fluxLot}\n`,
       run.excursions, Number(run.complete), Number(run.judged), run.state === 'finished' ? run.length : null,
     );

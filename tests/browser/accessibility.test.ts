@@ -13,6 +13,7 @@ describe.skipIf(!hasBrowser)('the pages, for everyone', () => {
     ['/#/runs?seam=none', '.empty'],
     [`/#/run/${run()}`, '.panel canvas'],
     ['/#/alarms', '.alarm-rates'],
+    ['/#/capability', '.capability-choices'],
     ['/#/refused', '.empty'],
     ['/#/nowhere', '.empty'],
   ];

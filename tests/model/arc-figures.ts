@@ -24,7 +24,7 @@ function signedRows(segments: readonly Segment[]): Set<number> {
 /** A row alternates if its current reaches this on both sides of zero, A; common practice, no source. */
 const swing = 20;
 
-function alternatingRows(segments: readonly Segment[]): Set<number> {
+export function alternatingRows(segments: readonly Segment[]): Set<number> {
   const blocks = segments.filter(({ interval }) => interval !== null);
   const up = new Set(blocks.filter(({ current }) => current >= swing).map(({ row }) => row));
   return new Set(blocks.filter(({ current, row }) => current <= -swing && up.has(row)).map(({ row }) => row));

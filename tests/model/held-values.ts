@@ -28,18 +28,21 @@ export function placeItems(timed: readonly TimedItem[]): PlacedItem[] {
   return placed;
 }
 
+function valuesOf({ current, voltage, wireFeedSpeed }: TimedItem['item'], k: number): Pick<Segment, 'current' | 'voltage' | 'wireFeedSpeed'> {
+  return { current: valueAt(current, k), voltage: valueAt(voltage, k), wireFeedSpeed: wireFeedSpeed === null ? null : valueAt(wireFeedSpeed, k) };
+}
+
 /** How long each value of one arc applies; block samples are divided at the borders of rows. */
 export function holdValues(placed: readonly PlacedItem[], maxHold: number): Segment[] {
   const segments: Segment[] = [];
   placed.forEach((entry, i) => {
     const { item } = entry;
     const next = placed[i + 1]?.placed ?? null;
-    const feedAt = (k: number): number | null => (item.wireFeedSpeed === null ? null : valueAt(item.wireFeedSpeed, k));
     const common = { arc: item.arc, index: entry.index, broken: entry.broken };
     if (item.interval === null) {
       const end = next === null ? entry.placed : Math.min(next, entry.placed + maxHold);
       const row = Math.floor(entry.placed / rowLength);
-      const values = { current: valueAt(item.current, 0), voltage: valueAt(item.voltage, 0), feed: feedAt(0) };
+      const values = valuesOf(item, 0);
       segments.push({ ...common, ...values, start: entry.placed, end, interval: null, row, begins: true });
       return;
     }
@@ -48,7 +51,7 @@ export function holdValues(placed: readonly PlacedItem[], maxHold: number): Segm
       const start = entry.placed + k * interval;
       if (next !== null && start >= next) break;
       const end = Math.min(entry.placed + (k + 1) * interval, next ?? Number.POSITIVE_INFINITY);
-      const values = { current: valueAt(item.current, k), voltage: valueAt(item.voltage, k), feed: feedAt(k) };
+      const values = valuesOf(item, k);
       for (let from = start; from < end; ) {
         const row = Math.floor(from / rowLength);
         const to = Math.min(end, (row + 1) * rowLength);

@@ -15,7 +15,7 @@ export function diameterOf(arc: number, assignment: Assignment | null, procedure
 /** m of feed of an arc; null unless every value that it held while on came with a feed. */
 function fed(segments: readonly Segment[]): number | null {
   const held = segments.filter(({ start, end }) => end > start);
-  return held.some(({ feed }) => feed === null) ? null : sum(held.map((own) => (own.feed ?? 0) * minutes(own)));
+  return held.some(({ wireFeedSpeed }) => wireFeedSpeed === null) ? null : sum(held.map((own) => (own.wireFeedSpeed ?? 0) * minutes(own)));
 }
 
 interface Welded {

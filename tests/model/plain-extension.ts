@@ -53,7 +53,7 @@ interface Stretch {
 /** Means over the spans, and how far they may be off where borders lie within rows. */
 function stretchOf(spans: readonly Span[], segments: readonly Segment[], moments: readonly Moment[]): Stretch {
   const shared = segments.map((own) => ({ own, time: sum(spans.map((span) => Math.max(0, Math.min(span.to, own.end) - Math.max(span.from, own.start)))) })).filter(({ time }) => time > 0);
-  const known = shared.filter(({ own }) => own.feed !== null);
+  const known = shared.filter(({ own }) => own.wireFeedSpeed !== null);
   const time = sum(shared.map((one) => one.time));
   const [from, to] = [Math.min(...spans.map((span) => span.from)), Math.max(...spans.map((span) => span.to))];
   const around = segments.filter((own) => own.end > from - 3 * row && own.start < to + 3 * row);
@@ -65,9 +65,9 @@ function stretchOf(spans: readonly Span[], segments: readonly Segment[], moments
   return {
     means: {
       current: Math.abs(sum(shared.map((one) => one.own.current * one.time)) / time),
-      wireFeedSpeed: known.length === 0 ? null : sum(known.map((one) => (one.own.feed ?? 0) * one.time)) / sum(known.map((one) => one.time)),
+      wireFeedSpeed: known.length === 0 ? null : sum(known.map((one) => (one.own.wireFeedSpeed ?? 0) * one.time)) / sum(known.map((one) => one.time)),
     },
-    slack: { current: part * width(around.map((own) => own.current)), feed: part * width(around.flatMap(({ feed }) => (feed === null ? [] : [feed]))) },
+    slack: { current: part * width(around.map((own) => own.current)), feed: part * width(around.flatMap(({ wireFeedSpeed }) => (wireFeedSpeed === null ? [] : [wireFeedSpeed]))) },
   };
 }
 

@@ -55,8 +55,8 @@ export interface Segment {
   readonly end: number;
   readonly current: number;
   readonly voltage: number;
-  /** Wire feed speed, m/min; null where it was not sent. */
-  readonly feed: number | null;
+  /** m/min; null where it was not sent. */
+  readonly wireFeedSpeed: number | null;
   /** Sample interval in µs; null for a reading. */
   readonly interval: number | null;
   /** 100 ms row of the corrected time. */
@@ -141,6 +141,14 @@ export interface PlainDeposit {
   readonly fluxMass: number | null;
 }
 
+/** Means of an arc over the weld zone. */
+export interface PlainWeldMeans {
+  readonly arc: number;
+  readonly current: number | null;
+  readonly voltage: number | null;
+  readonly wireFeedSpeed: number | null;
+}
+
 export interface PlainRestart {
   readonly stoppedAt: number;
   readonly stoppedTravelled: number | null;
@@ -167,7 +175,9 @@ export interface PlainRun {
   readonly thermalEfficiency: number;
   readonly heatInput: number | null;
   readonly method: 'instantaneous' | 'average';
-  readonly weldZone: { readonly length: number | null; readonly arcTime: number; readonly energy: number; readonly heatInput: number | null };
+  readonly weldZone: { readonly length: number | null; readonly arcTime: number; readonly energy: number; readonly heatInput: number | null; readonly travelSpeed: number | null; readonly arcs: readonly PlainWeldMeans[] };
+  /** How long the means of the weld zone were known: of the speed, at 0, and of each arc's current and voltage, s. */
+  readonly weldTimes: ReadonlyMap<number, number>;
   readonly t85: PlainCooling | null;
   readonly deposit: PlainDeposit;
   readonly electricity: { readonly energy: number; readonly duty: number | null };

@@ -10,6 +10,7 @@ import { plainExtension } from './plain-extension.js';
 import type { Burn, ExtensionSlack, PlainArc, PlainProcedure, PlainRestart, PlainRun, Segment, Span } from './plain-types.js';
 import type { RunParts } from './split-runs.js';
 import { sum, weigh, weightedMean } from './weighted.js';
+import { weldMeansOf } from './weld-means.js';
 
 /** Below this length a run has no arc energy (rules, section 5); a sum of places may be off in its last digits, mm. */
 const leastLength = 20 - 1e-9;
@@ -32,16 +33,23 @@ function energyPerLength(runLength: number | null, arcs: readonly { readonly ene
   return sum(arcs.filter((arc) => arc.energy > 0).map((arc) => arc.energy / (arc.length ?? Number.NaN)));
 }
 
-function weldZoneOf(arcs: readonly PlainArc[], burns: readonly Burn[], moments: readonly Moment[], runLength: number | null, efficiency: number): PlainRun['weldZone'] {
+function weldZoneOf(arcs: readonly PlainArc[], burns: readonly Burn[], moments: readonly Moment[], runLength: number | null, efficiency: number): Pick<PlainRun, 'weldZone' | 'weldTimes'> {
   const weld = moments.filter((moment) => moment.weld && moment.covered.length > 0);
+  const segmentsOf = (arc: number): Segment[] => burns.filter((burn) => burn.arc === arc).flatMap((burn) => burn.segments);
   const parts = arcs.map(({ arc }) => {
-    const segments = burns.filter((burn) => burn.arc === arc).flatMap((burn) => burn.segments);
+    const segments = segmentsOf(arc);
     return { energy: energyOf(segments, weld), length: lengthOf(weld.filter((moment) => moment.covered.includes(arc))) };
   });
   const length = runLength === null ? null : lengthOf(weld.filter((moment) => !moment.inGap));
   const arcEnergy = length === 0 ? null : energyPerLength(runLength, parts);
   const energy = sum(parts.map((part) => part.energy));
-  return { length, arcTime: secondsOf(weld), energy, heatInput: arcEnergy === null ? null : arcEnergy * efficiency };
+  const own = arcs.map(({ arc }) => weldMeansOf(arc, segmentsOf(arc), weld));
+  const moving = weld.filter((moment) => moment.known);
+  const travelSpeed = weigh(moving.map((moment) => ({ value: moment.speed, weight: moment.to - moment.from })))?.mean ?? null;
+  return {
+    weldZone: { length, arcTime: secondsOf(weld), energy, heatInput: arcEnergy === null ? null : arcEnergy * efficiency, travelSpeed, arcs: own.map(({ means }) => means) },
+    weldTimes: new Map([[0, secondsOf(moving)], ...own.map(({ means, time }) => [means.arc, time] as const)]),
+  };
 }
 
 function mergedGaps(run: RunParts): Span[] {
@@ -98,7 +106,7 @@ export function runFigures(run: RunParts, stream: Stream, procedure: PlainProced
   const length = travelKnown ? lengthOf(moments) : null;
   const arcEnergy = energyPerLength(length, arcs);
   const efficiency = procedure.thermalEfficiency;
-  const weldZone = weldZoneOf(arcs, run.burns, moments, length, efficiency);
+  const { weldZone, weldTimes } = weldZoneOf(arcs, run.burns, moments, length, efficiency);
   const restarts = numbers.flatMap((arc) => restartsOf(burnsOf(arc), base, moves, travelled));
   const gaps = mergedGaps(run);
   const proven = moments.filter((moment) => !moment.inGap);
@@ -131,6 +139,7 @@ export function runFigures(run: RunParts, stream: Stream, procedure: PlainProced
     heatInput: arcEnergy === null ? null : arcEnergy * efficiency,
     method,
     weldZone,
+    weldTimes,
     t85: plainCooling(weldZone.heatInput, run.assignment, procedure.shape),
     deposit: plainDeposit({ arcs, segmentsOf, assignment: run.assignment, procedure, arcTime: secondsOf(covered), perLength: arcEnergy !== null }),
     electricity: { energy: sum(arcs.map((arc) => arc.energy)) / 3600, duty: end > start ? secondsOf(covered) / ((end - start) / 1_000_000) : null },

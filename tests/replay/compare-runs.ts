@@ -4,7 +4,7 @@ import { atPath, instant } from './check-figures.js';
 
 const instants = new Set(['startedAt', 'endedAt', 'stoppedAt', 'restartedAt', 'fromTime', 'toTime']);
 /** Fields that repeat the assignment, which is compared separately, or that belong to the record and not to the figures. */
-const left = new Set(['seam', 'run', 'assignment', 'assigned', 'attempt', 'extensionSlack']);
+const left = new Set(['seam', 'run', 'assignment', 'assigned', 'attempt', 'extensionSlack', 'weldTimes']);
 
 const isObject = (value: unknown): value is Readonly<Record<string, unknown>> => typeof value === 'object' && value !== null;
 
@@ -27,6 +27,7 @@ function slackOf(run: PlainRun): Slack {
   const millimetres = seconds * Math.max(highest(run.travelSpeed) / 60, (run.length ?? 0) / run.arcTime);
   const { energy, length, heatInput } = run.weldZone;
   const share = (seconds * power) / Math.max(energy, 1e-9) + millimetres / Math.max(length ?? 0, 1e-9);
+  const ofMean = (range: Range | null, time = 0): number => (time <= seconds ? Infinity : (seconds * 2 * highest(range)) / time);
   return (path, parent) => {
     const ofExtension = extensionSlackOf(run, path);
     if (ofExtension !== null) return ofExtension;
@@ -34,6 +35,9 @@ function slackOf(run: PlainRun): Slack {
     if (path.endsWith('Variation')) return 1e-7;
     if (/\.lengths\.(inside|excluded)$|weldZone\.length$/.test(path)) return millimetres;
     if (path.endsWith('weldZone.arcTime')) return seconds;
+    if (path.endsWith('weldZone.travelSpeed')) return ofMean(run.travelSpeed, run.weldTimes.get(0));
+    const [, arc = '', name = ''] = /weldZone\.arcs\[(\d+)\]\.(\w+)$/.exec(path) ?? [];
+    if (name !== '') return ofMean(rangeOf(run.arcs[Number(arc)], name), run.weldTimes.get(run.arcs[Number(arc)]?.arc ?? 0));
     if (path.endsWith('weldZone.energy')) return seconds * power;
     const uncertain = length !== null && length <= millimetres;
     if (path.includes('.t85')) return uncertain ? Infinity : coolingSlack(path, run, share);
@@ -60,7 +64,15 @@ function extensionSlackOf(run: PlainRun, path: string): number | null {
   return path.endsWith('.current') ? slack.current : slack.feed;
 }
 
-function highest(statistics: { readonly min: number; readonly max: number } | null): number {
+interface Range { readonly min: number; readonly max: number }
+
+/** Between which values those of an arc lie; none of the model knows the feed's. */
+function rangeOf(arc: PlainRun['arcs'][number] | undefined, name: string): Range | null {
+  if (arc === undefined) return null;
+  return name === 'current' ? arc.current : name === 'voltage' ? arc.voltage : null;
+}
+
+function highest(statistics: Range | null): number {
   return statistics === null ? 0 : Math.max(Math.abs(statistics.min), Math.abs(statistics.max));
 }
 
@@ -82,7 +94,7 @@ function compare(path: string, model: unknown, actual: unknown, parent: Readonly
     return found !== null && typeof model === 'number' && Math.abs(found.micros - model) <= found.within ? [] : differ;
   }
   if (typeof model === 'number') {
-    if (typeof actual !== 'number') return differ;
+    if (typeof actual !== 'number') return slack(path, parent) === Infinity ? [] : differ;
     return Math.abs(model - actual) <= 1e-9 * Math.max(1, Math.abs(model), Math.abs(actual)) + slack(path, parent) ? [] : differ;
   }
   if (Array.isArray(model)) {

@@ -152,7 +152,10 @@ export function saveRecord(carriage: Carriage, entry: RunEntry, parts: RecordPar
   const preparation = assignment === null ? null : deps.procedures.preparation(assignment, entry.revision, figures.arcs.map(({ arc }) => arc));
   const why = notJudged(assignment, entry.revision, sums.parameters.windows);
   const record = JSON.stringify(
-    runRecord({ stream: carriage, entry, assignment, figures, finished, travelJump: parts.travelJump, excursions: excursions.length, notJudged: why, origin: originOf(carriage), preparation, sensors: runSensors(carriage.intake.sensors, known.sensors ?? -1, entry.start, deps.timeZone ?? 'UTC') }),
+    runRecord({
+      stream: carriage, entry, assignment, runGroup: sums.parameters.runGroup, figures, finished, travelJump: parts.travelJump, excursions: excursions.length, notJudged: why, origin: originOf(carriage), preparation,
+      sensors: runSensors(carriage.intake.sensors, known.sensors ?? -1, entry.start, deps.timeZone ?? 'UTC'),
+    }),
   );
   // Earlier versions stored the excursions among the marks.
   const marks = JSON.stringify({ ...known, zones: judgedZones(sums), travelJump: parts.travelJump, excursions: undefined });

@@ -1,6 +1,7 @@
 import type { Assignment } from './assignment.js';
 import { judgedArcNames, judgedRunNames, type JudgedArcName, type JudgedRunName } from '../quantities.js';
 import { judgingDefaults, type RunWindows, type Window, type WindowAlarm } from './run-windows.js';
+import { runGroupName } from './run-group-name.js';
 import { noProcedure, unknownWire, type ArcWire, type ProcedureParameters } from './zone.js';
 
 /** The part of a procedure that the zones, places and heat input of a run depend on. */
@@ -16,6 +17,7 @@ export interface ProcedureOutline {
 }
 
 export interface RunGroupOutline extends Windows<JudgedRunName> {
+  readonly name?: string | undefined;
   readonly side?: number | undefined;
   /** First and last run number. */
   readonly runs: readonly number[];
@@ -58,6 +60,7 @@ export function procedureParameters(procedure: ProcedureOutline, assignment: Pic
     offsets: Object.fromEntries(arcs.map((own) => [own.arc, own.offset ?? 0])),
     wires: Object.fromEntries(arcs.map((own) => [own.arc, wireOf(own)])),
     fluxRatio: procedure.fluxRatio ?? noProcedure.fluxRatio,
+    runGroup: group === undefined ? null : runGroupName(procedure.runGroups ?? [], group),
     alternating: arcs.flatMap((own) => (own.currentType === 'AC' ? [own.arc] : [])),
     windows: group === undefined ? null : windowsOf(group, procedure.alarm ?? {}),
     shapeFactors: { f2: group?.shapeFactors?.f2 ?? 1, f3: group?.shapeFactors?.f3 ?? 1 },

@@ -43,6 +43,8 @@ export interface RunParameters {
   readonly wires: Readonly<Record<number, RunWire>>;
   /** Flux melted per weld metal, kg/kg. */
   readonly fluxRatio: number;
+  /** What the run group is called by which the run is judged (run-group-name.ts); null where none fits. */
+  readonly runGroup: string | null;
   /** Arcs on alternating current by the procedure. */
   readonly alternating: readonly number[];
   /** The windows by which the run is judged; null without a procedure. */
@@ -63,7 +65,7 @@ export interface ProcedureParameters extends Omit<RunParameters, 'weldFrom' | 'w
  * (Saluja and Moeed on submerged arc welding).
  */
 export const noProcedure: ProcedureParameters = {
-  thermalEfficiency: 1, ignitionTime: 2, ignitionLength: 15, craterTime: 2, offsets: {}, wires: {}, fluxRatio: 1, alternating: [], windows: null, shapeFactors: { f2: 1, f3: 1 },
+  thermalEfficiency: 1, ignitionTime: 2, ignitionLength: 15, craterTime: 2, offsets: {}, wires: {}, fluxRatio: 1, runGroup: null, alternating: [], windows: null, shapeFactors: { f2: 1, f3: 1 },
 };
 
 type ParametersOf = Pick<Assignment, 'runOn' | 'seamLength' | 'motion' | 'diameter' | 'thickness' | 'preheat' | 'arcs'>;
@@ -80,14 +82,14 @@ export interface KnownOfRun {
 export function runParameters(assignment: ParametersOf | null, procedure: ProcedureParameters, { sensors = null, measured = null }: KnownOfRun = {}): RunParameters {
   const runOn = assignment?.runOn ?? 0;
   const seamLength = assignment?.seamLength;
-  const { ignitionTime, ignitionLength, craterTime, thermalEfficiency, offsets, fluxRatio, alternating, windows } = procedure;
+  const { ignitionTime, ignitionLength, craterTime, thermalEfficiency, offsets, fluxRatio, runGroup, alternating, windows } = procedure;
   return {
     ignitionTime: ignitionTime * 1e6, ignitionLength, craterTime: craterTime * 1e6,
     weldFrom: runOn > 0 ? runOn : -Infinity,
     // Where the seam's length is not known, nobody can say where the run-off tab begins.
     weldTo: seamLength === undefined ? Infinity : runOn + seamLength,
     turn: assignment?.motion === 'work' && assignment.diameter !== undefined ? Math.PI * assignment.diameter : Infinity,
-    thermalEfficiency, offsets, wires: runWires(assignment?.arcs ?? [], procedure.wires), fluxRatio, alternating,
+    thermalEfficiency, offsets, wires: runWires(assignment?.arcs ?? [], procedure.wires), fluxRatio, runGroup, alternating,
     windows: windows === null ? null : withoutUnsigned(windows, sensors), sensors,
     cooling: { thickness: assignment?.thickness ?? null, ...procedure.shapeFactors, temperature: measured ?? declaredStart(assignment) },
   };

@@ -45,6 +45,12 @@ const plain = {
   noExtensionLimits: 'no procedure gives limits for electrodeExtension',
   noSuchExtension: 'no extension would melt the wire at the rate at which it was fed',
   noSpoolMass: 'the assignment names no spoolMass',
+  noRunGroup: 'no run group of the procedure covers the run',
+  noRuns: 'no run has a value',
+  fewRuns: 'fewer than two runs have a value',
+  noSpread: 'all values are equal, and nothing can be divided by a spread of 0',
+  noLimits: 'the procedure gives no limits for it',
+  oneLimit: 'the procedure gives only one of the two limits',
   spoolChanged: 'the spool was changed, and nobody entered how much is on the new one',
 } as const;
 

@@ -1,6 +1,6 @@
 import type { AlarmCondition } from './alarm-conditions.js';
 import type { RunState } from './run-state.js';
-import { cloneWeldEnds, addWeldRow, meansOf, type WeldEnds } from './weld-ends.js';
+import { addWeldEnd, cloneWeldEnds, meansOf, type WeldEnds } from './weld-ends.js';
 import { weldShares } from '../judging/weld-shares.js';
 import type { Window } from '../procedure/run-windows.js';
 import { arcNumber, arcsEnd, arcStride, firstArc } from '../rows/row-group.js';
@@ -60,7 +60,7 @@ function endsOfAll({ weldEnds, waiting }: Pick<RunSums, 'weldEnds' | 'waiting'>)
     for (let own = firstArc(row.at); own < end; own += arcStride) {
       const arc = arcNumber(row.rows, own);
       const share = arcShares[arc] ?? 0;
-      if (share > 0) addWeldRow(ends, arc, row, own, share);
+      if (share > 0) addWeldEnd(ends, arc, row, own, share);
     }
   }
   return ends;

@@ -1,7 +1,7 @@
-import { acFigures, isAc, rippleOf, type AcFigures } from './ac-figures.js';
+import { isAc } from './ac-figures.js';
+import { arcFigures, spread, type ArcFigures, type Spread } from './arc-figures.js';
 import { deposit, type Deposit } from './deposit.js';
-import { currentDensity, electricity, type Electricity } from './electricity.js';
-import { electrodeExtension, type ElectrodeExtension } from './electrode-extension.js';
+import { electricity, type Electricity } from './electricity.js';
 import { toldAbsences, type Absence, type Absences, type ToldAbsences } from './absence.js';
 import type { ArcSums } from './arc-sums.js';
 import { coolingFigure, whyNoCooling, type CoolingFigure } from './cooling-figure.js';
@@ -9,43 +9,9 @@ import { heatInput, type ArcEnergy } from '../rows/heat-input.js';
 import { mergedGaps, missingSeqs, type RunState } from './run-state.js';
 import { cloneRunSums, passAllRows, type RunSums } from './run-sums.js';
 import { travelBasis } from '../procedure/sensors.js';
-import { alternates } from '../rows/alternating.js';
-import { spreadNames, type SpreadName } from '../quantities.js';
-import { recordOf } from '../rows/record-of.js';
-import { spreadOf } from '../rows/spread-sum.js';
-import { unknownWire } from '../procedure/zone.js';
 import { circumferenceOver, degreesAt, type Circumference } from '../procedure/seam-degrees.js';
-import { standardDeviation } from '../rows/standard-deviation.js';
+import { weldMeans, type WeldMeans } from './weld-sums.js';
 import { isLong, shortestLength, weldHeatInput } from './weld-heat-input.js';
-
-export interface Spread {
-  readonly mean: number;
-  readonly min: number;
-  readonly max: number;
-  /** Standard deviation of the population, weighted by time. */
-  readonly standardDeviation: number;
-}
-
-/** Figures of one arc: energy kJ, times s, lengths mm, and sent quantities in their unit of the API. */
-export interface ArcFigures extends Readonly<Record<SpreadName, Spread | null>>, ToldAbsences {
-  readonly arc: number;
-  readonly current: (Spread & { readonly rms: number }) | null;
-  readonly voltage: ArcFigures['current'];
-  readonly energy: number;
-  readonly arcTime: number;
-  readonly length: number | null;
-  readonly samples: number;
-  readonly currentVariation: number | null;
-  readonly voltageVariation: number | null;
-  /** The voltage as it was sent; null where it was not corrected for the cable. */
-  readonly voltageRaw: ArcFigures['current'];
-  readonly ac: AcFigures | null;
-  readonly ripple: number | null;
-  readonly extinctions: number | null;
-  readonly shortCircuits: number | null;
-  readonly currentDensity: number | null;
-  readonly extension: ElectrodeExtension;
-}
 
 /** A run's figures, with the names and units of the API. */
 export interface RunFigures extends ToldAbsences {
@@ -61,7 +27,9 @@ export interface RunFigures extends ToldAbsences {
   readonly thermalEfficiency: number;
   readonly heatInput: number | null;
   readonly method: 'instantaneous' | 'average';
-  readonly weldZone: { readonly length: number | null; readonly arcTime: number; readonly energy: number; readonly heatInput: number | null };
+  readonly weldZone: {
+    readonly length: number | null; readonly arcTime: number; readonly energy: number; readonly heatInput: number | null; readonly travelSpeed: number | null; readonly arcs: readonly WeldMeans[];
+  };
   readonly t85: CoolingFigure | null;
   readonly deposit: Deposit;
   readonly electricity: Electricity;
@@ -148,6 +116,7 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
   const place = (value: number): number | null => (moving ? value : null);
   const noWeldHeat: Absence = (isLong(length) && moving ? undefined : reasons['heatInput']) ?? { code: 'noWeldZone' };
   if (weldHeat === null) reasons['weldZone.heatInput'] = noWeldHeat;
+  if (!(sums.weldSpeedTime > 0)) reasons['weldZone.travelSpeed'] = { code: moving ? 'noWeldZone' : 'noTravel' };
   const t85 = coolingFigure(weldHeat, sums.parameters.cooling);
   if (t85 === null) reasons['t85'] = whyNoCooling(sums.parameters.cooling) ?? noWeldHeat;
   const turn = Number.isFinite(sums.parameters.turn) ? sums.parameters.turn : null;
@@ -169,6 +138,7 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
     weldZone: {
       length: place(sums.inside), arcTime: sums.weldTime,
       energy: welded.reduce((sum, own) => sum + own.energy, 0) / 1e3, heatInput: weldHeat,
+      travelSpeed: sums.weldSpeedTime > 0 ? sums.weldSpeed / sums.weldSpeedTime : null, arcs: arcs.map((arc) => weldMeans(arc, sums.weld[arc])),
     },
     t85,
     deposit: deposit(sums, long ? null : (reasons['arcEnergy'] ?? null), reasons),
@@ -233,55 +203,6 @@ export function judgedSums(marks: RunMarks, rows: RunSums): RunSums {
   const sums = cloneRunSums({ ...rows, present: null });
   passAllRows(sums, marks.finished);
   return sums;
-}
-
-function arcFigures(arc: number, sums: ArcSums, moving: boolean, { parameters, weldEnds }: RunSums): ArcFigures {
-  const reasons: Absences = {};
-  const timed = sums.on > 0;
-  const alternating = alternates(sums);
-  const { rms } = sums;
-  const electric = (squared: number, [sum, min, max]: readonly [number, number, number]): ArcFigures['current'] =>
-    timed ? { ...spread(sums.on, sum, squared, min, max), rms: Math.sqrt(squared / sums.on) } : null;
-  const current = electric(sums.currentSquared, alternating ? [rms.current, rms.currentMin, rms.currentMax] : [sums.current, sums.minCurrent, sums.maxCurrent]);
-  const voltage = electric(sums.voltageSquared, alternating ? [rms.voltage, rms.voltageMin, rms.voltageMax] : [sums.voltage, sums.minVoltage, sums.maxVoltage]);
-  if (!timed) reasons['current'] = reasons['voltage'] = { code: 'instant' };
-  const spreads = recordOf(spreadNames, (name) => {
-    const { time, sum, squared, min, max } = spreadOf(sums.spreads, name);
-    if (time > 0) return spread(time, sum, squared, min, max);
-    reasons[name] = { code: 'notSent', quantity: name };
-    return null;
-  });
-  if (!moving) reasons['length'] = { code: 'noTravel' };
-  const interval = timed && sums.samples > 0 ? Number(((sums.on / sums.samples) * 1e3).toPrecision(3)) : 0;
-  const source = sums.block ? (sums.slow ? 'both' : 'blocks') : 'readings';
-  const tooSlow: Absence | null = sums.slow ? { code: 'tooSlow', source, interval } : null;
-  if (Number.isNaN(sums.extinctions)) reasons['extinctions'] = { code: 'tooSlow', source, interval };
-  if (Number.isNaN(sums.shortCircuits)) reasons['shortCircuits'] = { code: 'tooSlow', source, interval };
-  const { raw } = sums;
-  const voltageRaw = timed && !Number.isNaN(raw.sum) ? { ...spread(sums.on, raw.sum, raw.squared, raw.min, raw.max), rms: Math.sqrt(raw.squared / sums.on) } : null;
-  if (voltageRaw === null) reasons['voltageRaw'] = { code: timed ? 'notCorrected' : 'instant' };
-  const currentVariation = current === null ? null : ratio(current.standardDeviation, current.mean);
-  const voltageVariation = voltage === null ? null : ratio(voltage.standardDeviation, voltage.mean);
-  if (currentVariation === null) reasons['currentVariation'] = { code: 'noMean' };
-  if (voltageVariation === null) reasons['voltageVariation'] = { code: 'noMean' };
-  const wire = parameters.wires[arc] ?? unknownWire;
-  const onAlternating = isAc(arc, sums, parameters);
-  return {
-    arc, current, voltage, ...spreads, energy: sums.energy / 1e3, arcTime: sums.on, length: moving ? sums.length : null,
-    samples: sums.samples, currentVariation, voltageVariation, voltageRaw,
-    ac: acFigures(arc, sums, parameters, tooSlow, reasons), ripple: rippleOf(arc, sums, parameters, tooSlow, reasons),
-    extinctions: Number.isNaN(sums.extinctions) ? null : sums.extinctions, shortCircuits: Number.isNaN(sums.shortCircuits) ? null : sums.shortCircuits,
-    currentDensity: currentDensity(sums, onAlternating, wire, reasons), extension: electrodeExtension(wire, onAlternating, weldEnds[arc], reasons), ...toldAbsences(reasons),
-  };
-}
-
-/** Mean and standard deviation of the population from integrals over `time`. */
-function spread(time: number, sum: number, squared: number, min: number, max: number): Spread {
-  return { mean: sum / time, min, max, standardDeviation: standardDeviation(time, sum, squared) };
-}
-
-function ratio(deviation: number, mean: number): number | null {
-  return mean === 0 ? null : deviation / Math.abs(mean);
 }
 
 /** Rounds to twelve significant digits: the rounding error of a long sum is not part of a figure. */

@@ -11,7 +11,8 @@ import { weldShares, type WeldShares } from '../judging/weld-shares.js';
 import { anyOut, burntTo, clipCrater, startIgnition, wentOut, zoneSpan, type Ignition, type ZoneSpan } from '../rows/zone-spans.js';
 import { joinArcs } from '../judging/join-arcs.js';
 import type { RunParameters, Zone } from '../procedure/zone.js';
-import { addWeldRow, cloneWeldEnds, type WeldEnds } from './weld-ends.js';
+import { addWeldEnd, cloneWeldEnds, type WeldEnds } from './weld-ends.js';
+import { addWeldRow, cloneWeldSums, startWeldSums, type WeldSums } from './weld-sums.js';
 import { clonePendingRows, pendingRow, type PendingRow } from '../judging/pending-row.js';
 
 /** A stretch of a run in one zone, µs of corrected time. */
@@ -42,7 +43,10 @@ export interface RunSums {
   /** Distance from the run's start to where an arc last burnt, mm. */
   travelled: number;
   weldTime: number;
-  weld: Record<number, { energy: number; length: number }>;
+  /** The speed in the weld zone: s for which it is known, and its integral, mm/min·s. */
+  weldSpeedTime: number;
+  weldSpeed: number;
+  weld: Record<number, WeldSums>;
   /** The ends of the weld zone of each arc. */
   weldEnds: Record<number, WeldEnds>;
   /** First and last moment of the weld zone. */
@@ -62,7 +66,7 @@ export function startRunSums(parameters: RunParameters, watched = false): RunSum
   return {
     parameters, arcs: {}, ignitions: {}, on: 0, length: 0, gapLength: 0, excluded: 0, inside: 0,
     speedTime: 0, speed: 0, speedSquared: 0, minSpeed: Infinity, maxSpeed: -Infinity, travelled: 0,
-    weldTime: 0, weld: {}, weldEnds: {}, weldSpan: null, zones: [], waiting: [],
+    weldTime: 0, weldSpeedTime: 0, weldSpeed: 0, weld: {}, weldEnds: {}, weldSpan: null, zones: [], waiting: [],
     judged: parameters.windows === null ? null : startSmoothing(parameters.windows),
     settled: parameters.windows === null ? null : startRunJudge(parameters.windows, parameters),
     present: watched ? startPresent(parameters) : null,
@@ -75,7 +79,7 @@ export function cloneRunSums(sums: RunSums): RunSums {
   const ignitions: Record<number, Ignition> = {};
   for (const [arc, own] of Object.entries(sums.ignitions)) ignitions[Number(arc)] = { ...own };
   const weld: RunSums['weld'] = {};
-  for (const [arc, own] of Object.entries(sums.weld)) weld[Number(arc)] = { ...own };
+  for (const [arc, own] of Object.entries(sums.weld)) weld[Number(arc)] = cloneWeldSums(own);
   return {
     ...sums, arcs, ignitions, weld, weldEnds: cloneWeldEnds(sums.weldEnds), zones: sums.zones.map((stretch) => ({ ...stretch })),
     judged: sums.judged === null ? null : cloneSmoothing(sums.judged), settled: sums.settled === null ? null : cloneRunJudge(sums.settled),
@@ -181,6 +185,11 @@ function passRow(sums: RunSums, row: PendingRow): WeldShares {
     sums.inside += length * share;
     sums.excluded += length * (1 - share);
     sums.weldTime += columnOf(rows, at, runColumn.on) * share;
+    const speedTime = columnOf(rows, at, runColumn.speedTime);
+    if (speedTime > 0) {
+      sums.weldSpeedTime += speedTime * share;
+      sums.weldSpeed += columnOf(rows, at, runColumn.speed) * share;
+    }
     if (share > 0) sums.weldSpan = { from: sums.weldSpan?.from ?? row.from, to: row.to };
   }
   const end = arcsEnd(rows, at);
@@ -188,10 +197,8 @@ function passRow(sums: RunSums, row: PendingRow): WeldShares {
     const arc = arcNumber(rows, own);
     const part = shares.arcShares[arc] ?? 0;
     if (part === 0) continue;
-    const weld = (sums.weld[arc] ??= { energy: 0, length: 0 });
-    weld.energy += columnOf(rows, own, arcColumn.energy) * part;
-    weld.length += columnOf(rows, own, arcColumn.length) * part;
-    addWeldRow(sums.weldEnds, arc, row, own, part);
+    addWeldRow((sums.weld[arc] ??= startWeldSums()), rows, own, part);
+    addWeldEnd(sums.weldEnds, arc, row, own, part);
   }
   noteZones(sums, columnOf(rows, at, runColumn.index) * rowLength, spans);
   return shares;

@@ -42,7 +42,7 @@ const rounding = 1e-9;
 const feedColumn = spreadColumn.wireFeedSpeed;
 
 /** Adds the `share` of an arc's row that is weld. Rows come in order, so the sums are the same in whatever order items arrived. */
-export function addWeldRow(ends: Record<number, WeldEnds>, arc: number, { rows, from, to }: PendingRow, own: number, share: number): void {
+export function addWeldEnd(ends: Record<number, WeldEnds>, arc: number, { rows, from, to }: PendingRow, own: number, share: number): void {
   const on = columnOf(rows, own, arcColumn.on);
   const length = columnOf(rows, own, arcColumn.length) * share;
   if (!(on > 0) || Number.isNaN(length)) return;
