@@ -10,6 +10,12 @@ export interface ArcWire {
   readonly count: number;
 }
 
+/** The temperature of the plate from which a run starts, °C, and what it comes from: a measurement of that kind, or what the assignment declares. */
+export interface StartTemperature {
+  readonly value: number;
+  readonly from: 'preheat' | 'interpass' | 'declared';
+}
+
 /** The parameters from procedure and assignment that the zones and the heat input of a run depend on. */
 export interface RunParameters {
   /** The µs and mm that the ignition zone lasts at least; both must be over. */
@@ -30,17 +36,22 @@ export interface RunParameters {
   readonly alternating: readonly number[];
   /** The windows by which the run is judged; null without a procedure. */
   readonly windows: RunWindows | null;
+  /** Null if none was measured and none is declared. */
+  readonly temperature: StartTemperature | null;
 }
 
 /** The values that the procedure adds to an assignment, as far as figures need them. Times are in s here, lengths in mm. */
-export type ProcedureParameters = Omit<RunParameters, 'weldFrom' | 'weldTo' | 'turn'>;
+export type ProcedureParameters = Omit<RunParameters, 'weldFrom' | 'weldTo' | 'turn' | 'temperature'>;
 
 /** Without a procedure: heat input as for submerged arc, zones by common practice (no source). */
 export const noProcedure: ProcedureParameters = {
   thermalEfficiency: 1, ignitionTime: 2, ignitionLength: 15, craterTime: 2, offsets: {}, wires: {}, alternating: [], windows: null,
 };
 
-export function runParameters(assignment: Pick<Assignment, 'runOn' | 'seamLength' | 'motion' | 'diameter'> | null, procedure: ProcedureParameters): RunParameters {
+/** `temperature`: the start temperature of the run, if one is known. */
+export function runParameters(
+  assignment: Pick<Assignment, 'runOn' | 'seamLength' | 'motion' | 'diameter'> | null, procedure: ProcedureParameters, temperature: StartTemperature | null = null,
+): RunParameters {
   const runOn = assignment?.runOn ?? 0;
   const seamLength = assignment?.seamLength;
   const { ignitionTime, ignitionLength, craterTime, thermalEfficiency, offsets, wires, alternating, windows } = procedure;
@@ -50,6 +61,6 @@ export function runParameters(assignment: Pick<Assignment, 'runOn' | 'seamLength
     // Where the seam's length is not known, nobody can say where the run-off tab begins.
     weldTo: seamLength === undefined ? Infinity : runOn + seamLength,
     turn: assignment?.motion === 'work' && assignment.diameter !== undefined ? Math.PI * assignment.diameter : Infinity,
-    thermalEfficiency, offsets, wires, alternating, windows,
+    thermalEfficiency, offsets, wires, alternating, windows, temperature,
   };
 }
