@@ -4,6 +4,7 @@ import { recordOf } from '../weld/rows/record-of.js';
 import { assignmentSchema } from './assignment.js';
 import { absentSchema, arcNumberSchema, figureSchema, nameSchema, reasonsSchema, timeSchema } from './common.js';
 import { preparationSchema } from './preparation.js';
+import { runTemperatureSchema, temperatureCheckSchema } from './temperature.js';
 
 const spread = { mean: z.number(), min: z.number(), max: z.number(), standardDeviation: z.number() };
 const spreadSchema = z.strictObject(spread);
@@ -49,6 +50,8 @@ export const runSchema = z
     procedure: z.strictObject({ id: z.string(), revision: z.number().int().min(1) }).nullable()
       .meta({ description: 'Revision in force when the arc was lit; null where none was named or it did not exist (flag procedureUnknown)' }),
     preparation: preparationSchema.nullable().meta({ description: 'What was missing before the arc was lit; null where the run is not assigned' }),
+    temperatures: z.array(runTemperatureSchema).nullable().meta({ description: 'Temperatures of the plate that were measured for it, by the time at which they were' }),
+    temperatureChecks: z.array(temperatureCheckSchema).nullable().meta({ description: 'The one that counts against the limits of the run group; empty where it has none' }),
     state: z.enum(['welding', 'finished']),
     version: z.number().int().min(1),
     revisedAt: timeSchema.nullable(),

@@ -17,9 +17,10 @@ import { rowSums } from './migrations/0023-row-sums.js';
 import { recordShapes } from './migrations/0024-record-shapes.js';
 import { bootThrough } from './migrations/0025-boot-through.js';
 import { runsByPass } from './migrations/0026-runs-by-pass.js';
+import { temperatures } from './migrations/0030-temperatures.js';
 
 /** Statements that bring a database from one version to the next. A released list never changes. */
-const migrations: readonly (readonly string[])[] = [firstTables, runSearch, alarmTable, takenAssignments, keptPacks, alarmColumns, runList, itemAccounts, jobChanges, alarmSearch, importEnds, excursionPieces, markPieces, recordSums, rowSums, recordShapes, bootThrough, runsByPass];
+const migrations: readonly (readonly string[])[] = [firstTables, runSearch, alarmTable, takenAssignments, keptPacks, alarmColumns, runList, itemAccounts, jobChanges, alarmSearch, importEnds, excursionPieces, markPieces, recordSums, rowSums, recordShapes, bootThrough, runsByPass, temperatures];
 
 /** The version that this program writes and reads. */
 export const schemaVersion = migrations.length;

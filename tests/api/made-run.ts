@@ -22,6 +22,8 @@ export function madeRun({ started = firstStart, ...parts }: RunParts): Run {
     assignment,
     procedure: null,
     preparation: { missing: [], confirmed: [] },
+    temperatures: [],
+    temperatureChecks: [],
     state: 'finished',
     version: 1,
     revisedAt: null,

@@ -84,7 +84,7 @@ export function keepOutput(carriage: Carriage, output: readonly FoldOutput[], de
       addUnder(runs.entries.get(ordinal)?.under ?? null, own);
       addRecentRow(fold, own);
     } else if (own.type === 'began') {
-      ensureEntry(carriage, own.ordinal, own.epoch, own.start, deps);
+      ensureEntry(carriage, own.ordinal, own.epoch, own.begin, deps);
     } else {
       write();
       const entry = entryOf(runs, own.run);
@@ -138,7 +138,9 @@ export function itemsBehind({ state: { position }, items }: Pick<FoldBeginning, 
 export function refold(carriage: Carriage, beginning: FoldBeginning, deps: FoldDeps): void {
   const { state, checkpoint, unusable, items, under } = beginning;
   const usable = itemsBehind(beginning);
-  const { fold, intake, runs } = carriage;
+  const { fold, intake, runs, alarms } = carriage;
+  // What the alarms were brought up to date to is no more.
+  alarms.followed.clear();
   dropCheckpoints(fold, ({ number }) => unusable.has(number), deps);
   orphanFrom(runs, state.merge.ordinal);
   const entry = entryOf(runs, state.merge.run ?? state.merge.resumable);

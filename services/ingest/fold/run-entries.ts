@@ -1,10 +1,12 @@
 import { randomBytes } from 'node:crypto';
 import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
+import type { RunBeginning } from '../../../shared/weld/temperatures/plate-samples.js';
 import { rowLength } from '../../../shared/weld/rows/row.js';
 import { isLocked, pinRevision, type FoldDeps } from './fold-deps.js';
 import type { Carriage } from './carriage.js';
 import { restartUnder } from './sums-under.js';
-import type { RunBook, RunEntry } from './run-book.js';
+import { findOrphan, type RunBook, type RunEntry } from './run-book.js';
+import { underTemperature } from './run-temperature.js';
 
 /** Index of the first row after everything in which an arc burnt. */
 export function rowsEnd(lastOn: number): number {
@@ -12,7 +14,9 @@ export function rowsEnd(lastOn: number): number {
 }
 
 /** The entry of a run of the fold: its existing one, or the one that the same run had in an earlier fold (so that its id stays), or a new one. */
-export function ensureEntry({ intake, runs }: Carriage, ordinal: number, epoch: number, start: number, deps: FoldDeps): RunEntry {
+export function ensureEntry(carriage: Carriage, ordinal: number, epoch: number, begin: RunBeginning, deps: FoldDeps): RunEntry {
+  const { intake, runs } = carriage;
+  const { start } = begin;
   const known = runs.entries.get(ordinal);
   if (known !== undefined) return known;
   const again = takeOrphan(runs, intake.timeline[epoch]?.body != null, epoch, start);
@@ -20,7 +24,7 @@ export function ensureEntry({ intake, runs }: Carriage, ordinal: number, epoch: 
     deps.traces.remove(again.id);
     runs.tails.delete(again.id);
     runs.cut.delete(again.id);
-    again.under = restartUnder(again, deps);
+    again.under = restartUnder(again, underTemperature(carriage, again, begin, deps), deps);
   }
   const entry: RunEntry = again ?? {
     id: randomBytes(9).toString('base64url'),
@@ -34,22 +38,10 @@ export function ensureEntry({ intake, runs }: Carriage, ordinal: number, epoch: 
   return entry;
 }
 
-/** Finds the same run in an earlier fold: by its assignment, or by its time. */
-function takeOrphan({ orphans }: RunBook, assigned: boolean, epoch: number, start: number): RunEntry | null {
-  let best: RunEntry | null = null;
-  let bestDistance = Infinity;
-  for (const orphan of orphans) {
-    const distance = start >= orphan.start && start <= orphan.lastOn ? 0 : Math.abs(orphan.start - start);
-    // One assignment may have had several attempts: the nearest of its runs comes before all others.
-    const same = assigned && orphan.epoch === epoch;
-    const rank = same ? distance - Number.MAX_SAFE_INTEGER : distance;
-    if (rank < bestDistance && (same || distance <= 60_000_000)) {
-      best = orphan;
-      bestDistance = rank;
-    }
-  }
-  if (best !== null) orphans.splice(orphans.indexOf(best), 1);
-  return best;
+function takeOrphan(runs: RunBook, assigned: boolean, epoch: number, start: number): RunEntry | null {
+  const found = findOrphan(runs, assigned, epoch, start);
+  if (found !== null) runs.orphans.splice(runs.orphans.indexOf(found), 1);
+  return found;
 }
 
 /** One more than the number of earlier runs of this carriage along the same seam under the same run number. */

@@ -33,7 +33,7 @@ function procedure(polarity: string, currentType: string): ProcedureOutline {
   };
 }
 
-const seam = { seam: 'S', run: 1, startOffset: 0, direction: 1, runOn: 2, runOff: 5, seamLength: 200, procedure: 'P' } as const;
+const seam = { seam: 'S', run: 1, preheat: 20, startOffset: 0, direction: 1, runOn: 2, runOff: 5, seamLength: 200, procedure: 'P' } as const;
 
 interface Step {
   /** How often the arcs send something, and at what interval, µs; 0.1 s if it is absent. */
@@ -57,7 +57,7 @@ const outside = { ...welding, current: 900, voltage: 40, travelSpeed: 300, ...sp
 const samples = 100;
 /** With dips long enough for an extinction or a short circuit, also 0.5 ms apart. */
 const dips = (value: number): Values => Array.from({ length: samples }, (_, at) => (at % 50 > 25 ? 0 : value));
-const block = { interval: 1, count: samples, current: dips(600), voltage: dips(30), travelSpeed: 600, ...spreads(1.5) };
+const block = { interval: 1, count: samples, current: dips(600), voltage: dips(30), travelSpeed: 600, plateTemperature: dips(20), ...spreads(1.5) };
 const short = { ...block, interval: 0.5 };
 const encoder = { travelSpeed: null };
 

@@ -3,18 +3,18 @@ import { columnOf, runColumn } from '../../../shared/weld/rows/row.js';
 import type { RowGroup } from '../../../shared/weld/rows/row-group.js';
 import { cutOffRow } from '../../../shared/weld/rows/ended-rows.js';
 import { addRow, cloneRunSums, startRunSums, type RunSums } from '../../../shared/weld/run/run-sums.js';
-import { runParameters } from '../../../shared/weld/procedure/zone.js';
+import { runParameters, type StartTemperature } from '../../../shared/weld/procedure/zone.js';
 import type { FoldDeps } from './fold-deps.js';
 import type { RunEntry, SumsUnder } from './run-book.js';
 
-/** Begins to sum rows under the assignment that a person gave a run, and the revision that came with it. */
-export function startUnder(assignment: Assignment, revision: number | null, { procedures }: Pick<FoldDeps, 'procedures'>): SumsUnder {
-  return { sums: startRunSums(runParameters(assignment, procedures.parameters(assignment, revision))), last: null, dark: [] };
+/** Begins to sum rows under the assignment that a person gave a run, the revision that came with it, and the temperature from which it starts. */
+export function startUnder(assignment: Assignment | null, revision: number | null, temperature: StartTemperature | null, { procedures }: Pick<FoldDeps, 'procedures'>): SumsUnder {
+  return { sums: startRunSums(runParameters(assignment, procedures.parameters(assignment, revision), temperature)), last: null, dark: [] };
 }
 
 /** Begins again for a run whose rows are read again from the first; null if no person gave it an assignment. */
-export function restartUnder({ override, revision }: RunEntry, deps: Pick<FoldDeps, 'procedures'>): SumsUnder | null {
-  return override === null ? null : startUnder(JSON.parse(override) as Assignment, revision, deps);
+export function restartUnder({ override, revision }: RunEntry, temperature: StartTemperature | null, deps: Pick<FoldDeps, 'procedures'>): SumsUnder | null {
+  return override === null ? null : startUnder(JSON.parse(override) as Assignment, revision, temperature, deps);
 }
 
 /** Adds a final row. A dark row counts once an arc burns after it; if the run ends before that, it is dropped. */

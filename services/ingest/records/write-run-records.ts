@@ -4,6 +4,7 @@ import { runRecord } from '../../../shared/answers/run-record.js';
 import { textWithSharedSeam } from '../../../shared/answers/shared-seam.js';
 import type { SavedRun } from '../../../shared/records/change-set.js';
 import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
+import type { Measurement } from '../../../shared/weld/temperatures/measurement.js';
 import { isAfter, sameSeamAndRun } from '../../../shared/weld/run/assignment-timeline.js';
 import { lookAtPresent, type FoldOutput } from '../../../shared/weld/run/live-fold.js';
 import { columnOf, rowLength, runColumn } from '../../../shared/weld/rows/row.js';
@@ -26,6 +27,7 @@ import { publishLiveState } from '../answers/publish-live-state.js';
 import { noteFlushed } from '../fold/outbox.js';
 import { entryOf, savedSpan, type RunBook, type RunEntry } from '../fold/run-book.js';
 import { assignmentOf, type Intake } from '../fold/intake.js';
+import { temperaturesOf } from '../fold/run-temperature.js';
 
 /** Writes the records and the live figures of the carriage's runs as they are now. */
 export function writeRunRecords(carriage: Carriage, deps: FoldDeps): void {
@@ -34,7 +36,7 @@ export function writeRunRecords(carriage: Carriage, deps: FoldDeps): void {
   const runs = new Map<number, RunState>(book.finished);
   const seen = new Set<number>(book.finished.keys());
   for (const own of look.output) {
-    if (own.type === 'began') ensureEntry(carriage, own.ordinal, own.epoch, own.start, deps);
+    if (own.type === 'began') ensureEntry(carriage, own.ordinal, own.epoch, own.begin, deps);
     if (own.type === 'finished') runs.set(own.run.ordinal, own.run);
     seen.add(own.type === 'finished' ? own.run.ordinal : own.ordinal);
   }
@@ -133,6 +135,8 @@ export interface RecordParts {
   readonly sums: RunSums;
   readonly marks: RunMarks;
   readonly travelJump: boolean;
+  /** The measurements that may have been entered for it, if they had to be read; else those in memory. */
+  readonly entered?: readonly Measurement[];
 }
 
 export function saveRecord(carriage: Carriage, entry: RunEntry, parts: RecordParts, deps: FoldDeps): void {
@@ -145,9 +149,11 @@ export function saveRecord(carriage: Carriage, entry: RunEntry, parts: RecordPar
   const figures = judgedFigures({ ...known, litElsewhere }, sums);
   const excursions = judgedExcursions(known, sums);
   const preparation = assignment === null ? null : deps.procedures.preparation(assignment, entry.revision, figures.arcs.map(({ arc }) => arc));
+  const temperatures = temperaturesOf(carriage, { id: entry.id, begin: known, assignment }, deps, parts.entered);
+  const { temperatureWindows } = deps.procedures.parameters(assignment, entry.revision);
   const why = notJudged(assignment, entry.revision, sums.parameters.windows);
   const record = JSON.stringify(
-    runRecord({ stream: carriage, entry, assignment, figures, finished, travelJump: parts.travelJump, excursions: excursions.length, notJudged: why, origin: originOf(carriage), preparation }),
+    runRecord({ stream: carriage, entry, assignment, figures, finished, travelJump: parts.travelJump, excursions: excursions.length, notJudged: why, origin: originOf(carriage), preparation, temperatures, temperatureWindows }),
   );
   // Earlier versions stored the excursions among the marks.
   const marks = JSON.stringify({ ...known, zones: judgedZones(sums), travelJump: parts.travelJump, excursions: undefined });

@@ -1,6 +1,6 @@
 import type { Assignment } from './assignment.js';
 import { judgedArcNames, judgedRunNames, type JudgedArcName, type JudgedRunName } from '../quantities.js';
-import { judgingDefaults, type RunWindows, type Window, type WindowAlarm } from './run-windows.js';
+import { judgingDefaults, type RunWindows, type TemperatureWindows, type Window, type WindowAlarm } from './run-windows.js';
 import { noProcedure, type ProcedureParameters } from './zone.js';
 
 /** The part of a procedure that the zones, places and heat input of a run depend on. */
@@ -14,7 +14,7 @@ export interface ProcedureOutline {
     | undefined;
 }
 
-export interface RunGroupOutline extends Windows<JudgedRunName> {
+export interface RunGroupOutline extends Windows<JudgedRunName>, TemperatureWindows {
   readonly side?: number | undefined;
   /** First and last run number. */
   readonly runs: readonly number[];
@@ -55,6 +55,7 @@ export function procedureParameters(procedure: ProcedureOutline, assignment: Pic
     wires: Object.fromEntries(arcs.map((own) => [own.arc, { diameter: own.wireDiameter ?? null, count: own.wires ?? 1 }])),
     alternating: arcs.flatMap((own) => (own.currentType === 'AC' ? [own.arc] : [])),
     windows: group === undefined ? null : windowsOf(group, procedure.alarm ?? {}),
+    temperatureWindows: defined({ preheat: group?.preheat, interpassTemperature: group?.interpassTemperature }),
   };
 }
 

@@ -1,5 +1,5 @@
 import type { Assignment } from './assignment.js';
-import type { RunWindows } from './run-windows.js';
+import type { RunWindows, TemperatureWindows } from './run-windows.js';
 
 /** The zone of a stretch of a run. Only `weld` is judged. */
 export type Zone = 'runOn' | 'ignition' | 'weld' | 'restart' | 'crater' | 'runOff' | 'overlap';
@@ -41,11 +41,14 @@ export interface RunParameters {
 }
 
 /** The values that the procedure adds to an assignment, as far as figures need them. Times are in s here, lengths in mm. */
-export type ProcedureParameters = Omit<RunParameters, 'weldFrom' | 'weldTo' | 'turn' | 'temperature'>;
+export type ProcedureParameters = Omit<RunParameters, 'weldFrom' | 'weldTo' | 'turn' | 'temperature'> & {
+  /** The limits for the temperature of the plate before the arc is struck. */
+  readonly temperatureWindows: TemperatureWindows;
+};
 
 /** Without a procedure: heat input as for submerged arc, zones by common practice (no source). */
 export const noProcedure: ProcedureParameters = {
-  thermalEfficiency: 1, ignitionTime: 2, ignitionLength: 15, craterTime: 2, offsets: {}, wires: {}, alternating: [], windows: null,
+  thermalEfficiency: 1, ignitionTime: 2, ignitionLength: 15, craterTime: 2, offsets: {}, wires: {}, alternating: [], windows: null, temperatureWindows: {},
 };
 
 /** `temperature`: the start temperature of the run, if one is known. */

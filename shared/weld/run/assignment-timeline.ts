@@ -4,7 +4,9 @@ import type { PlacedItem } from '../items/device-clock.js';
 import type { RunContext } from './merge-rows.js';
 import type { FoldContext } from './carriage-fold.js';
 import type { WeldSettings } from '../weld-settings.js';
-import { runParameters, type ProcedureParameters } from '../procedure/zone.js';
+import { runParameters, type ProcedureParameters, type StartTemperature } from '../procedure/zone.js';
+import type { RunBeginning } from '../temperatures/plate-samples.js';
+import { countingTemperature, runTemperatures, startTemperature } from '../temperatures/run-temperatures.js';
 
 export interface Place {
   readonly rank: number;
@@ -105,13 +107,25 @@ export function isAfter(place: Place, before: Place): boolean {
   return place.rank > before.rank || (place.rank === before.rank && place.key > before.key);
 }
 
-/** The fold's view of a timeline. `procedure` gives the parameters of a named procedure, in the revision in force. */
+/** The temperature from which the run with that ordinal starts, which begins under an entry of the timeline. */
+export type TemperatureOf = (epoch: number, begin: RunBeginning & { readonly ordinal: number }) => StartTemperature | null;
+
+/**
+ * The fold's view of a timeline. `procedure` gives the parameters of a named procedure, in the revision in force; `temperature` the start temperature of a run,
+ * without which only what the assignment itself says is known.
+ */
 export function timelineContext(
   timeline: Timeline,
   settings: WeldSettings,
   procedure: (assignment: Assignment | null) => ProcedureParameters,
+  temperature?: TemperatureOf,
 ): FoldContext {
   const body = (epoch: number): Assignment | null => timeline[epoch]?.body ?? null;
+  const alone: TemperatureOf = (epoch, begin) => {
+    const assignment = body(epoch);
+    const own = runTemperatures({ begin, run: null, assignment, entered: [], platePlace: null, age: settings.temperatureAge });
+    return startTemperature(countingTemperature(own), assignment?.preheat);
+  };
   const context: RunContext = {
     settings,
     assigned: (epoch) => body(epoch) !== null,
@@ -125,7 +139,7 @@ export function timelineContext(
       }
       return true;
     },
-    parameters: (epoch) => runParameters(body(epoch), procedure(body(epoch))),
+    parameters: (epoch, begin) => runParameters(body(epoch), procedure(body(epoch)), (temperature ?? alone)(epoch, begin)),
   };
   return { ...context, epochOf: (placed, current) => epochAt(timeline, placed, current) };
 }

@@ -3,6 +3,7 @@ import { cloneDeviceClock, placeItem, startDeviceClock, type DeviceClock, type P
 import { emptyTally, tallyItem, type ItemTally } from '../items/item-tally.js';
 import { cloneMerge, mergeRows, startMerge, type MergeState, type RunContext, type RunSink } from './merge-rows.js';
 import { advanceMotion, cloneMotion, extendMotion, feedMotion, startMotion, type Motion } from '../arcs/motion.js';
+import { feedPlate } from '../temperatures/plate-samples.js';
 import type { OrderedItem, Position } from '../items/order.js';
 
 /** An arc that is out and has been silent for this long no longer delays the rows of the others, µs. */
@@ -59,6 +60,7 @@ export function foldItem(state: FoldState, item: OrderedItem, context: FoldConte
   tallyItem(state.held, item);
   const arc = arcOf(state, item.arc);
   feedMotion(state.motion, placed);
+  feedPlate(state.merge.plate, placed);
   feedArc(arc, placed, state.epoch, settings);
   let limit = newest;
   for (const own of state.arcs) {

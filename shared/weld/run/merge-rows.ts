@@ -3,6 +3,8 @@ import { dropFirst } from '../items/drop-first.js';
 import { union, type Intervals } from '../rows/intervals.js';
 import { makeRunRow, travelOver } from '../arcs/make-run-row.js';
 import { addTravel, dropMotionBefore, noTravel, signedTravel, type Motion } from '../arcs/motion.js';
+import { dropPlateBefore, runBeginning, type PlateSamples } from '../temperatures/plate-samples.js';
+import type { RunBeginning } from '../temperatures/plate-samples.js';
 import { arcColumn, columnOf, rowLength, runColumn } from '../rows/row.js';
 import { addPiece, finishRow, isBegun, startRow, type RowBuilder } from '../arcs/row-builder.js';
 import { beginArcRow, beginGroup, endGroup, type RowRoom } from '../rows/row-group.js';
@@ -19,7 +21,8 @@ export interface RunContext {
   assigned(epoch: number): boolean;
   /** Whether both indexes mean the same seam and run, with no other assignment in between. */
   sameRun(before: number, epoch: number): boolean;
-  parameters(epoch: number): RunParameters;
+  /** Of the run with that ordinal, which begins under the entry `epoch` in that way. */
+  parameters(epoch: number, begin: RunBeginning & { readonly ordinal: number }): RunParameters;
 }
 
 /** Receives the output, in order. */
@@ -40,15 +43,20 @@ export interface MergeState {
   run: RunState | null;
   /** The last assigned run, which is continued when an arc is lit for the same seam and run. */
   resumable: RunState | null;
+  /** When the newest run began, µs; null before the first. */
+  began: number | null;
+  /** The temperatures of the plate that were sent last. */
+  plate: PlateSamples;
 }
 
 export function startMerge(): MergeState {
-  return { next: null, epoch: -1, ordinal: 0, run: null, resumable: null };
+  return { next: null, epoch: -1, ordinal: 0, run: null, resumable: null, began: null, plate: [] };
 }
 
 export function cloneMerge(state: MergeState): MergeState {
   return {
     ...state, run: state.run === null ? null : cloneRun(state.run), resumable: state.resumable === null ? null : cloneRun(state.resumable),
+    plate: state.plate.slice(),
   };
 }
 
@@ -75,6 +83,8 @@ export function mergeRows(state: MergeState, arcs: readonly ArcState[], motion: 
     if (resumable !== null && !moved.includes(resumable)) resumable.travelled += signedTravel(motion, index * rowLength, end, false);
     state.next = index + 1;
     dropMotionBefore(motion, end);
+    // A run that begins in the next row may begin with it.
+    dropPlateBefore(state.plate, end - rowLength);
     for (const own of arcs) if (own.decided.length === 0) own.usedTo = Number.NEGATIVE_INFINITY;
   }
 }
@@ -157,8 +167,10 @@ function ensureRun(state: MergeState, epoch: number, first: TakenPiece | null, m
     before.epoch = epoch;
     state.run = before;
   } else {
-    state.run = startRun(state.ordinal, epoch, first?.from ?? 0, context.parameters(epoch), again);
+    const begin = runBeginning(state.plate, state.began, first?.from ?? 0);
+    state.run = startRun(state.ordinal, epoch, begin, context.parameters(epoch, { ...begin, ordinal: state.ordinal }), again);
     state.ordinal += 1;
+    state.began = begin.start;
   }
   // An unassigned run in between does not replace an assigned one.
   if (context.assigned(epoch)) state.resumable = null;

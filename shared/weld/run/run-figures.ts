@@ -75,13 +75,13 @@ export interface RunFigures extends ToldAbsences {
 }
 
 /** What the fold knows about a run besides the sums of its rows. */
-export type RunMarks = Pick<RunState, 'start' | 'lastOn' | 'restarts' | 'gaps' | 'stepped' | 'byArrival' | 'identity' | 'litElsewhere' | 'finished'> & {
+export type RunMarks = Pick<RunState, 'start' | 'before' | 'plate' | 'lastOn' | 'restarts' | 'gaps' | 'stepped' | 'byArrival' | 'identity' | 'litElsewhere' | 'finished'> & {
   readonly missing: number;
 };
 
 export function runMarks(run: RunState): RunMarks {
-  const { start, lastOn, restarts, gaps, stepped, byArrival, identity, litElsewhere, finished } = run;
-  return { start, lastOn, restarts, gaps, stepped, byArrival, identity, litElsewhere, finished, missing: missingSeqs(run) };
+  const { start, before, plate, lastOn, restarts, gaps, stepped, byArrival, identity, litElsewhere, finished } = run;
+  return { start, before, plate, lastOn, restarts, gaps, stepped, byArrival, identity, litElsewhere, finished, missing: missingSeqs(run) };
 }
 
 /**

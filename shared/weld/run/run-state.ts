@@ -1,5 +1,6 @@
 import type { ItemFacts } from '../items/device-clock.js';
 import { sentTravelAt, type Motion } from '../arcs/motion.js';
+import type { RunBeginning } from '../temperatures/plate-samples.js';
 import type { RunParameters } from '../procedure/zone.js';
 import { cloneRunSums, startRunSums, type RunSums } from './run-sums.js';
 
@@ -38,6 +39,9 @@ export interface RunState {
   /** Index of its assignment among those of the carriage; -1 without one. */
   epoch: number;
   readonly start: number;
+  /** What its temperature depends on, besides its start and what was entered. */
+  readonly before: RunBeginning['before'];
+  readonly plate: RunBeginning['plate'];
   /** The time until which an arc burnt. */
   lastOn: number;
   /** Place at the beginning of the next row, mm travelled. */
@@ -61,9 +65,9 @@ export interface RunState {
   sums: RunSums;
 }
 
-export function startRun(ordinal: number, epoch: number, start: number, parameters: RunParameters, litElsewhere: boolean): RunState {
+export function startRun(ordinal: number, epoch: number, { start, before, plate }: RunBeginning, parameters: RunParameters, litElsewhere: boolean): RunState {
   return {
-    ordinal, epoch, start, lastOn: start, travelled: 0, arcs: {}, restarts: [], gaps: [], boots: [],
+    ordinal, epoch, start, before, plate, lastOn: start, travelled: 0, arcs: {}, restarts: [], gaps: [], boots: [],
     stepped: false, steppedInDark: false, byArrival: false, identity: 'full', travelJump: false, jumpInDark: false, litElsewhere, finished: false,
     sums: startRunSums(parameters, true),
   };

@@ -23,15 +23,19 @@ export interface Measurement {
   readonly distance: number | null;
   readonly instrument: string | null;
   readonly by: string;
+  /** Why it was entered so late, where somebody said so. */
+  readonly reason: string | null;
   /** When it was entered, by the clock of the service. */
   readonly entered: number;
   /** Set once somebody withdrew it: it stays in the record and counts no more. */
   readonly withdrawn: Withdrawal | null;
 }
 
+/** `at` by the clock of the service. */
 export interface Withdrawal {
   readonly at: number;
   readonly by: string;
+  readonly reason: string | null;
 }
 
 /** The lowest and highest temperature that can be entered, °C: those that carriages may send as `plateTemperature`. */

@@ -7,6 +7,20 @@ export interface PlateSample {
   readonly value: number;
 }
 
+/** What the temperature of a run depends on besides what was entered: µs of corrected time. */
+export interface RunBeginning {
+  readonly start: number;
+  /** When the carriage's run before it began; null for its first run. */
+  readonly before: number | null;
+  /** The newest sample of `plateTemperature` at or before the start and after that of the run before. */
+  readonly plate: PlateSample | null;
+}
+
+export function runBeginning(samples: PlateSamples, before: number | null, start: number): RunBeginning {
+  const newest = plateAt(samples, start);
+  return { start, before, plate: newest !== null && (before === null || newest.at > before) ? newest : null };
+}
+
 /** The samples of one item: one for a reading, several for a block. */
 interface PlateStretch {
   readonly from: number;

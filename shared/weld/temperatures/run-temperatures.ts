@@ -1,16 +1,7 @@
 import type { Assignment } from '../procedure/assignment.js';
 import type { StartTemperature } from '../procedure/zone.js';
 import type { Measurement, MeasurementPlace } from './measurement.js';
-import type { PlateSample } from './plate-samples.js';
-
-/** What the temperature of a run depends on besides what was entered: µs of corrected time. */
-export interface RunBeginning {
-  readonly start: number;
-  /** When the carriage's run before it began; null for its first run. */
-  readonly before: number | null;
-  /** The newest sample of `plateTemperature` at or before the start and after that of the run before. */
-  readonly plate: PlateSample | null;
-}
+import type { RunBeginning } from './plate-samples.js';
 
 /** Everything that decides which temperature counts for a run. */
 export interface TemperatureSources {

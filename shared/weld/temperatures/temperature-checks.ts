@@ -1,10 +1,7 @@
-import { crossedLimit, type Window } from '../procedure/run-windows.js';
+import { crossedLimit, type TemperatureWindows } from '../procedure/run-windows.js';
 
-export const checkedTemperatures = ['preheat', 'interpassTemperature'] as const;
+export const checkedTemperatures = ['preheat', 'interpassTemperature'] as const satisfies readonly (keyof TemperatureWindows)[];
 export type CheckedTemperature = (typeof checkedTemperatures)[number];
-
-/** The limits of a run group for the temperature of the plate before the arc is struck, °C; those that it does not give are absent. */
-export type TemperatureWindows = { readonly [Name in CheckedTemperature]?: Window | undefined };
 
 /** The temperature that counts for a run against one pair of limits, °C. */
 export interface TemperatureCheck {

@@ -16,7 +16,7 @@ let made = 0;
 function measured(parts: Partial<Measurement>): Measurement {
   made += 1;
   return {
-    id: `m${made}`, run: null, kind: 'interpass', value: 100, at: lit - 60e6, seam: null, place: 'ahead', seamPosition: null, distance: null, instrument: null, by: 'Kim', entered: lit, withdrawn: null, ...parts,
+    id: `m${made}`, run: null, kind: 'interpass', value: 100, at: lit - 60e6, seam: null, place: 'ahead', seamPosition: null, distance: null, instrument: null, by: 'Kim', reason: null, entered: lit, withdrawn: null, ...parts,
   };
 }
 
@@ -46,7 +46,7 @@ describe('the temperature that counts', () => {
   });
 
   test('is not one that was withdrawn, which is listed still', () => {
-    const entered = [measured({ value: 90, at: lit - 20e6 }), measured({ value: 80, at: lit - 10e6, withdrawn: { at: lit, by: 'Kim' } })];
+    const entered = [measured({ value: 90, at: lit - 20e6 }), measured({ value: 80, at: lit - 10e6, withdrawn: { at: lit, by: 'Kim', reason: null } })];
     expect(seen(runTemperatures(sources(entered)))).toEqual([['entered', 90, true], ['entered', 80, false]]);
   });
 
@@ -129,7 +129,7 @@ test('over several runs, what counts is what a plain walk through the shift find
   const moment = fc.integer({ min: 0, max: 40 }).map((step) => lit + step * 50e6);
   const runs = fc.uniqueArray(moment, { minLength: 1, maxLength: 5 }).map((starts) => starts.sort((a, b) => a - b));
   const one = fc.record({
-    at: moment, place: fc.constantFrom('ahead', 'behind'), seam: fc.constantFrom(null, 'S', 'T'), withdrawn: fc.constantFrom(null, null, { at: lit, by: 'Kim' }),
+    at: moment, place: fc.constantFrom('ahead', 'behind'), seam: fc.constantFrom(null, 'S', 'T'), withdrawn: fc.constantFrom(null, null, { at: lit, by: 'Kim', reason: null }),
     run: fc.constantFrom(null, null, 'r0', 'r1', 'r2'), kind: fc.constantFrom('preheat', 'interpass'),
   });
   const seams = fc.array(fc.constantFrom('S', 'T', null), { minLength: 5, maxLength: 5 });
