@@ -59,8 +59,8 @@ afterEach(() => {
   expect(own.problems).toEqual([]);
 });
 
-/** What that program did not tell of: why a figure is missing but in words, and quantities that came after it. */
-const unknownThen = new Set<string>(['reasons', ...spreadNames.slice(1)]);
+/** What that program did not tell of: why a figure is missing but in words, measured temperatures, and quantities that came after it. */
+const unknownThen = new Set<string>(['reasons', 'temperatures', 'temperatureChecks', ...spreadNames.slice(1)]);
 type Part = Readonly<Record<string, unknown>>;
 
 function asKnownThen(run: RunAnswers['run']): RunAnswers['run'] {
