@@ -266,6 +266,24 @@ describe('a temperature of a finished run', () => {
   });
 });
 
+it('leaves the alarms of a finished run as they were, whatever is entered or withdrawn afterwards', async () => {
+  await assign(2);
+  weld(1, 0);
+  await enter(250, before(10));
+  weld(5);
+  const at = { run: run().id };
+  const right = await enter(150, before(5), {}, at);
+  expect(alarms()).toEqual([['interpassTemperature', 200, 250, 'normal', 'remeasured']]);
+  weld(1, 0);
+  await assign(3);
+  weld(1, 0);
+  await withdraw(right, at);
+  expect(checks(run())).toEqual([['preheat', 250, 'inside'], ['interpassTemperature', 250, 'outside']]);
+  own.clock.pass(3_000);
+  weld(1, 0);
+  expect(alarms()).toEqual([['interpassTemperature', 200, 250, 'normal', 'remeasured']]);
+});
+
 describe('the preheat of the preparation, and the sensor of the carriage', () => {
   it('counts with its time', async () => {
     await assign(1, { preparation: { preheatMeasured: 95, by: 'Kim', at: start * 1e3 - 250e6 } });

@@ -12,7 +12,7 @@ import { saveAlarm, newAlarmId } from './save-alarm.js';
 import { hasEnded } from '../fold/run-end.js';
 import { ensureEntry } from '../fold/run-entries.js';
 import type { Carriage } from '../fold/carriage.js';
-import { entryOf, type RunEntry } from '../fold/run-book.js';
+import { knownEntry, type RunEntry } from '../fold/run-book.js';
 import { recallAlarms, type AlarmBook, type FollowedRun } from '../fold/alarm-book.js';
 import { assignmentOf } from '../fold/intake.js';
 
@@ -41,8 +41,9 @@ function touchedRuns({ fold, runs: { finished } }: Carriage): RunState[] {
 }
 
 function followRun(carriage: Carriage, run: RunState, all: boolean, deps: FoldDeps): void {
-  const { fold, runs, alarms } = carriage;
-  const known = entryOf(runs, run);
+  const { intake, fold, runs, alarms } = carriage;
+  // After folding again, the entry of a run may still wait to be found again.
+  const known = knownEntry(runs, { ...run, assigned: assignmentOf(intake, run.epoch) !== null });
   const burning = fold.live.head.arcs.some((arc) => arc.on);
   // A run whose data stopped under a burning arc counts as over for the record, although nobody knows whether it is.
   const newest = fold.live.head.newest ?? run.lastOn;
@@ -52,7 +53,7 @@ function followRun(carriage: Carriage, run: RunState, all: boolean, deps: FoldDe
   const told = known?.recorded === true ? { time: newest, travelled: run.travelled } : null;
   const conditions = [...alarmConditions(run, over), ...temperatureConditions(run, checksOfRun(carriage, run, known, deps), told, over)];
   if (conditions.length === 0 && known === undefined) return;
-  const entry = known ?? ensureEntry(carriage, run.ordinal, run.epoch, run, deps);
+  const entry = known !== undefined && conditions.length === 0 ? known : ensureEntry(carriage, run.ordinal, run.epoch, run, deps);
   const before = alarms.followed.get(entry.id);
   if (before === undefined) recallAlarms(alarms, entry.id);
   alarms.followed.set(entry.id, { ...now, conditions });
