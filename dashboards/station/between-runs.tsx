@@ -37,8 +37,10 @@ export function BetweenRuns({ carriage, signer, show }: BetweenProps): JSX.Eleme
       {(carriage.temperatureChecks ?? []).length > 0 && (
         <section>
           <h2>{temperatureWords().title}</h2>
-          <PlateState carriage={carriage} />
-          <div class="pushes"><button type="button" class="push" onClick={() => { show('temperature'); }}>{temperatureWords().enter}</button></div>
+          <div class="plate-row">
+            <PlateState carriage={carriage} />
+            <button type="button" class="push" onClick={() => { show('temperature'); }}>{temperatureWords().enter}</button>
+          </div>
         </section>
       )}
       {assignment !== null && <section><h2>{say.assignment}</h2><FactList look="facts" facts={assignmentEntries(assignment)} /></section>}

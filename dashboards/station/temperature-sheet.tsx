@@ -62,8 +62,10 @@ export function TemperatureSheet({ carriage, signer, close }: SheetProps): JSX.E
   return (
     <Sheet title={say.title} close={close} focus="form">
       <form class="material" onSubmit={handleSubmit(() => { void save(); })}>
-        {choice(say.kind, kind, [['preheat', say.preheat], ['interpass', say.interpass]])}
-        {choice(say.place, place, [['ahead', say.ahead], ['behind', say.behind]])}
+        <div class="measured-choices">
+          {choice(say.kind, kind, [['preheat', say.preheat], ['interpass', say.interpass]])}
+          {choice(say.place, place, [['ahead', say.ahead], ['behind', say.behind]])}
+        </div>
         {place.value === 'behind' && <p class="sheet-aside">{say.behindHint}</p>}
         <div class="material-fields">
           <label>
