@@ -173,7 +173,7 @@ describe('what limits are used for', () => {
     const outside = askedPreparation(entered, group).flatMap(missingOf).filter(({ reason, against }) => reason === 'outside' && against === 'procedure').map(({ entry }) => entry);
     expect(outside).toEqual(['electrodeExtension', 'preheatMeasured']);
     expect([...arcLimitNames, ...runLimitNames].filter((name) => monitoringOf(name) === 'beforeArc')).toEqual(['electrodeExtension', 'preheat']);
-    expect([...arcLimitNames, ...runLimitNames].filter((name) => monitoringOf(name) === 'notYet')).toEqual(['t85', 'interpassTemperature']);
+    expect([...arcLimitNames, ...runLimitNames].filter((name) => monitoringOf(name) === 'notYet')).toEqual(['t85']);
   });
 });
 
