@@ -49,15 +49,12 @@ export function limitWords(entry: NumberEntry, limit: EntryLimit): string | null
   return range === null ? null : limit.against === 'procedure' ? say.limitProcedure(range) : say.limitTrade(range);
 }
 
-/** A temperature that was entered may have been too old when the arc was lit. */
-const temperatureEntries: readonly MissableEntry[] = ['preheatMeasured', 'interpassMeasured'];
-
 /** "Flux lot: not entered". */
 export function missingWords(missing: PreparationState['missing'][number], arcs: number): string {
   const say = preparationWords();
   const name = entryName(missing, arcs);
   const { entry, reason, value, against } = missing;
   const quantity = entry === 'interpassMeasured' ? 'temperature' : isNumberEntry(entry) ? entryQuantities[entry] : null;
-  if (reason !== 'outside' || against === null || quantity === null) return say.lacks(name, reason === 'notDone' ? say.notDone : temperatureEntries.includes(entry) ? say.notMeasured : say.notEntered);
+  if (reason !== 'outside' || against === null || quantity === null) return say.lacks(name, reason === 'notDone' ? say.notDone : say.notEntered);
   return say.lacks(name, say.outside(shown(quantity, value), rangeWords(quantity, missing) ?? '', say[against]));
 }
