@@ -1,5 +1,6 @@
 import type { Assignment, MaterialChange } from '../shared/weld/procedure/assignment.js';
 import type { Sensors } from '../shared/weld/procedure/sensors.js';
+import type { Measurement } from '../shared/weld/temperatures/measurement.js';
 import type { PreparationChange } from '../shared/weld/preparation/enter-preparation.js';
 
 /** Items since the process's start; `received = stored + duplicate + refused` always holds. */
@@ -104,6 +105,17 @@ export interface EnteredMaterial {
   readonly by: string;
 }
 
+/** Where a temperature is entered: at a run, or at a carriage for the run to come. */
+export type MeasuredWhere = { readonly run: string } | { readonly site: string; readonly carriage: string };
+
+/** A temperature of the plate as it is entered: °C, mm, µs. */
+export interface EnteredTemperature extends Pick<Measurement, 'kind' | 'value' | 'place' | 'seamPosition' | 'distance' | 'instrument' | 'by' | 'reason'> {
+  /** By the clock of the carriage; now where null. */
+  readonly at: number | null;
+  /** At a carriage, that of the assignment in force where undefined. */
+  readonly seam: string | null | undefined;
+}
+
 /** Who changes a job, and why. */
 export interface Signed {
   readonly by: string;
@@ -133,6 +145,10 @@ export interface IngestPort {
   enterPreparation(site: string, carriage: string, entered: EnteredPreparation): Promise<PortFailure | { readonly assignment: Assignment }>;
   /** Adds a change of wire or flux to the assignment in force, which is published again; a conflict where none, or another one, is. */
   changeMaterial(site: string, carriage: string, entered: EnteredMaterial): Promise<PortFailure | { readonly assignment: Assignment }>;
+  /** Enters a temperature of the plate. */
+  enterTemperature(where: MeasuredWhere, entered: EnteredTemperature): Promise<PortFailure | { readonly measured: Measurement; readonly site: string; readonly carriage: string }>;
+  /** Withdraws a temperature, which changes nothing where that was done before. */
+  withdrawTemperature(where: MeasuredWhere, id: string, signed: Signed): Promise<PortFailure | { readonly ok: true }>;
   /** Assigns a finished run that had none, or corrects it. */
   assignRun(run: string, assignment: Assignment, signed: Signed): Promise<PortFailure | { readonly ok: true }>;
   /** Imports a log of CSV in UTF-8: all of it or nothing. Rejects with what `log` rejects with; gives up where its sender is `gone`. */

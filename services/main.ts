@@ -49,6 +49,7 @@ export async function startService(settings: Settings, log: Logger): Promise<Run
       port: ingest.port,
       records: recordsOf(reader),
       traces: sqliteTraceReader(reader),
+      weld: settings.weld,
       log,
       pagesDir: pagesFolder(),
       service: () => ({ timeZone: settings.timeZone, shifts: [...settings.shifts], startedAt, mqtt: { embedded: settings.mqttUrl === null, ...placeOf(ingest.mqttUrl) }, http: placeOf(urlOf(server)) }),

@@ -32,10 +32,16 @@ export function wholeNumber(low: number, high: number): SettingKind<number> {
 
 /** A decimal number in `unit`. */
 export function decimalNumber(low: number, high: number, unit: string): SettingKind<number> {
-  return {
-    takes: `a number from ${low} to ${high} (${unit})`,
-    read: (text) => (/^\d{1,15}(\.\d{1,15})?$/.test(text) ? within(Number(text), low, high) : undefined),
-  };
+  return numberLike(/^\d{1,15}(\.\d{1,15})?$/, low, high, unit);
+}
+
+/** A decimal number in `unit` that may be negative. */
+export function signedNumber(low: number, high: number, unit: string): SettingKind<number> {
+  return numberLike(/^-?\d{1,15}(\.\d{1,15})?$/, low, high, unit);
+}
+
+function numberLike(form: RegExp, low: number, high: number, unit: string): SettingKind<number> {
+  return { takes: `a number from ${low} to ${high} (${unit})`, read: (text) => (form.test(text) ? within(Number(text), low, high) : undefined) };
 }
 
 function within(value: number, low: number, high: number): number | undefined {

@@ -46,6 +46,8 @@ const known = {
   SEAMWARDEN_ARC_OFF_CURRENT: kinds.decimalNumber(0, 5000, 'A'),
   SEAMWARDEN_RUN_END_AFTER: span,
   SEAMWARDEN_LATE_FOR: kinds.decimalNumber(0, 604_800, 's'),
+  SEAMWARDEN_TEMPERATURE_AGE: kinds.decimalNumber(0, 604_800, 's'),
+  SEAMWARDEN_AMBIENT: kinds.signedNumber(-60, 100, '°C'),
 } as const;
 
 type Name = keyof typeof known;
@@ -77,6 +79,8 @@ export function readSettings(env: Readonly<Record<string, string | undefined>>, 
     arcOnVoltage: read('SEAMWARDEN_ARC_ON_VOLTAGE', fallback.arcOnVoltage),
     arcOffCurrent: read('SEAMWARDEN_ARC_OFF_CURRENT', fallback.arcOffCurrent),
     runEndAfter: microseconds(read('SEAMWARDEN_RUN_END_AFTER', 900)),
+    temperatureAge: microseconds(read('SEAMWARDEN_TEMPERATURE_AGE', 300)),
+    ambient: read('SEAMWARDEN_AMBIENT', fallback.ambient),
   };
   const { arcOnCurrent, arcOffCurrent } = weld;
   if (arcOffCurrent > arcOnCurrent) throw kinds.wrongSetting('SEAMWARDEN_ARC_OFF_CURRENT', String(arcOffCurrent), `a number that is at most SEAMWARDEN_ARC_ON_CURRENT (${arcOnCurrent} A)`);

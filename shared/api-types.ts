@@ -10,4 +10,5 @@ export * from './api-types/preparation.js';
 export * from './api-types/problem.js';
 export * from './api-types/procedure.js';
 export * from './api-types/run.js';
+export * from './api-types/temperature.js';
 export * from './api-types/trace.js';

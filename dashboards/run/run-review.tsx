@@ -25,6 +25,7 @@ import { RunJob } from './run-job.js';
 import { originText } from './run-text.js';
 import { jumpTo, RunTools } from './run-tools.js';
 import { runWords } from './run-words.js';
+import { TemperatureList } from './temperature-list.js';
 import type { CursorPlace, RunView } from './run-view.js';
 import { arcOffsets, useWindows } from './windows/use-windows.js';
 
@@ -82,7 +83,7 @@ export function RunReview({ run, view, stale, onRun }: RunReviewProps): JSX.Elem
         </div>
         <div class="column"><ArcTable run={run} /><MissingValues run={run} /><DensitySection run={run} /></div>
         <div class="columns">
-          <div class="column"><RunJob run={run} onRun={onRun} /><PreparationList run={run} /></div>
+          <div class="column"><RunJob run={run} onRun={onRun} /><PreparationList run={run} /><TemperatureList run={run} /></div>
           <div class="column"><RecordFacts run={run} /></div>
         </div>
       </div>

@@ -28,6 +28,10 @@ export const alarmActionsWords = catalogue({
     heatInputLow: 'Check current, voltage and travel speed: travel is too fast or the power too low.',
     currentVariation: 'Check wire feed, contact tip and electrode extension.',
     voltageVariation: 'Check wire feed, contact tip, work lead and flux cover.',
+    preheatHigh: 'The run began on a plate that was too hot: stop if the procedure demands it, and tell the welding coordinator. Measure again if the value is wrong.',
+    preheatLow: 'The run began on a plate that was too cold: stop if the procedure demands it, and tell the welding coordinator. Measure again if the value is wrong.',
+    interpassTemperatureHigh: 'The run began on a plate that was too hot: stop if the procedure demands it, and tell the welding coordinator. Measure again if the value is wrong.',
+    interpassTemperatureLow: 'The run began on a plate that was too cold: stop if the procedure demands it, and tell the welding coordinator. Measure again if the value is wrong.',
     other: 'Bring the value back within its limits; if that cannot be done, stop and call the welding coordinator.',
   },
   zh: {
@@ -53,6 +57,10 @@ export const alarmActionsWords = catalogue({
     heatInputLow: '检查电流、电压和焊接速度：速度过快或功率过小。',
     currentVariation: '检查送丝、导电嘴和焊丝干伸长。',
     voltageVariation: '检查送丝、导电嘴、地线和焊剂覆盖。',
+    preheatHigh: '开始焊接时钢板过热：如工艺规程要求则停焊，并通知焊接责任人员。若数值有误，请重新测量。',
+    preheatLow: '开始焊接时钢板温度过低：如工艺规程要求则停焊，并通知焊接责任人员。若数值有误，请重新测量。',
+    interpassTemperatureHigh: '开始焊接时钢板过热：如工艺规程要求则停焊，并通知焊接责任人员。若数值有误，请重新测量。',
+    interpassTemperatureLow: '开始焊接时钢板温度过低：如工艺规程要求则停焊，并通知焊接责任人员。若数值有误，请重新测量。',
     other: '将数值调回限值以内；若调不回，停焊并通知焊接责任人员。',
   },
 });

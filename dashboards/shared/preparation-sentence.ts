@@ -1,4 +1,5 @@
 import type { PreparationState } from '../../shared/api-types/preparation.js';
+import type { MissableEntry } from '../../shared/weld/procedure/assignment.js';
 import type { AskedEntry, EntryLimit, PreparationEntry } from '../../shared/weld/preparation/preparation.js';
 import { preparationWords } from './preparation-words.js';
 import { digitsOf, shown, type ShownQuantity } from './units.js';
@@ -14,12 +15,12 @@ export const entryQuantities = {
 
 export type NumberEntry = keyof typeof entryQuantities;
 
-export function isNumberEntry(entry: PreparationEntry): entry is NumberEntry {
+export function isNumberEntry(entry: MissableEntry): entry is NumberEntry {
   return entry in entryQuantities;
 }
 
 /** "Wire lot, arc 2"; the arc is left out where the carriage has one alone. */
-export function entryName({ entry, arc }: Pick<AskedEntry, 'entry' | 'arc'>, arcs: number): string {
+export function entryName({ entry, arc }: { readonly entry: MissableEntry; readonly arc: number | null }, arcs: number): string {
   const say = preparationWords();
   return arc === null || arcs < 2 ? say[entry] : say.ofArc(say[entry], arc);
 }
@@ -53,7 +54,7 @@ export function missingWords(missing: PreparationState['missing'][number], arcs:
   const say = preparationWords();
   const name = entryName(missing, arcs);
   const { entry, reason, value, against } = missing;
-  if (reason !== 'outside' || against === null || !isNumberEntry(entry)) return say.lacks(name, reason === 'notDone' ? say.notDone : say.notEntered);
-  const quantity = entryQuantities[entry];
+  const quantity = entry === 'interpassMeasured' ? 'temperature' : isNumberEntry(entry) ? entryQuantities[entry] : null;
+  if (reason !== 'outside' || against === null || quantity === null) return say.lacks(name, reason === 'notDone' ? say.notDone : say.notEntered);
   return say.lacks(name, say.outside(shown(quantity, value), rangeWords(quantity, missing) ?? '', say[against]));
 }

@@ -19,7 +19,9 @@ import { limitDigits } from '../shared/live-text.js';
 import { useAnswer } from '../shared/use-answer.js';
 import type { SheetName } from './sheet.js';
 import { stationLimits } from './station-quantities.js';
+import { PlateState } from './plate-state.js';
 import { stationWords } from './station-words.js';
+import { temperatureWords } from './temperature-words.js';
 import { useJobWrites } from './use-job-writes.js';
 
 interface BetweenProps { readonly carriage: Carriage; readonly signer: string; readonly show: (sheet: SheetName) => void }
@@ -32,6 +34,15 @@ export function BetweenRuns({ carriage, signer, show }: BetweenProps): JSX.Eleme
   return (
     <div class="between">
       <WhatNext carriage={carriage} signer={signer} show={show} />
+      {(carriage.temperatureChecks ?? []).length > 0 && (
+        <section>
+          <h2>{temperatureWords().title}</h2>
+          <div class="plate-row">
+            <PlateState carriage={carriage} />
+            <button type="button" class="push" onClick={() => { show('temperature'); }}>{temperatureWords().enter}</button>
+          </div>
+        </section>
+      )}
       {assignment !== null && <section><h2>{say.assignment}</h2><FactList look="facts" facts={assignmentEntries(assignment)} /></section>}
       {limits.length > 0 && (
         <section>

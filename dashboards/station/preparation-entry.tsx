@@ -7,7 +7,7 @@ import { handleSubmit } from '../shared/form-parts.js';
 import { Mark } from '../shared/mark.js';
 import { entryName, isNumberEntry, limitWords } from '../shared/preparation-sentence.js';
 import { shown } from '../shared/units.js';
-import { entryState } from './entry-state.js';
+import { entryState, type TemperatureCheckAnswer } from './entry-state.js';
 import { Stepper } from './entry-stepper.js';
 import { Keypad } from './keypad.js';
 import { preparationPageWords } from './preparation-page-words.js';
@@ -17,6 +17,7 @@ export type EntryValue = boolean | number | string | null;
 
 export interface EntryProps {
   readonly asked: AskedEntry;
+  readonly check: TemperatureCheckAnswer | undefined;
   readonly assignment: AssignmentAnswer;
   /** How many arcs the list speaks of. */
   readonly arcs: number;
@@ -27,10 +28,10 @@ export interface EntryProps {
 }
 
 /** One entry on a card of its own: its state in a word and a shape, the controls that enter it, and a button that clears it. */
-export function Entry({ asked, assignment, arcs, hint, declaredPreheat, earlier, onEnter }: EntryProps): JSX.Element {
+export function Entry({ asked, check, assignment, arcs, hint, declaredPreheat, earlier, onEnter }: EntryProps): JSX.Element {
   const say = preparationPageWords();
   const name = entryName(asked, arcs);
-  const state = entryState(asked, assignment);
+  const state = entryState(asked, assignment, check);
   const { entry } = asked;
   /** The value before it was cleared. */
   const before = useSignal<EntryValue>(null);

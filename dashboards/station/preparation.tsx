@@ -7,7 +7,8 @@ import { Mark } from '../shared/mark.js';
 import { entryName, entryValue } from '../shared/preparation-sentence.js';
 import { preparationWords } from '../shared/preparation-words.js';
 import { shown } from '../shared/units.js';
-import { entryState } from './entry-state.js';
+import { entryState, preheatCheck, type TemperatureCheckAnswer } from './entry-state.js';
+import { temperatureWords } from './temperature-words.js';
 import { Entry } from './preparation-entry.js';
 import { preparationPageWords } from './preparation-page-words.js';
 import { entryChange, withMaterialsOf } from './preparation-start.js';
@@ -20,6 +21,7 @@ interface PreparationProps {
   readonly carriage: Carriage;
   readonly signer: string;
   readonly material: () => void;
+  readonly temperature: () => void;
   readonly close: () => void;
 }
 
@@ -30,7 +32,7 @@ export function Preparation({ carriage, ...props }: PreparationProps): JSX.Eleme
   return <PreparationOf key={`${carriage.site}/${carriage.carriage}/${assignment.run}/${assignment.seam}`} carriage={carriage} inForce={assignment} {...props} />;
 }
 
-function PreparationOf({ carriage, inForce, signer, material, close }: PreparationProps & { readonly inForce: AssignmentAnswer }): JSX.Element {
+function PreparationOf({ carriage, inForce, signer, material, temperature, close }: PreparationProps & { readonly inForce: AssignmentAnswer }): JSX.Element {
   const say = preparationPageWords();
   const names = preparationWords();
   const now = usePreparation(carriage, inForce, signer);
@@ -39,14 +41,17 @@ function PreparationOf({ carriage, inForce, signer, material, close }: Preparati
   const { assignment, asked, known, failure, enter } = now;
   const { earlier, procedure } = known;
   if (procedure === undefined || earlier === undefined) return <Sheet title={names.preparation} close={close}><p>{say.loading}</p></Sheet>;
-  const wrong = asked.filter((own) => missingOf(own).length > 0).length;
+  const isOpen = (own: AskedEntry): boolean => (preheatCheck(carriage, own) ?? null) === null ? missingOf(own).length > 0 : preheatCheck(carriage, own)?.verdict !== 'inside';
+  const interpass = carriage.temperatureChecks?.find(({ quantity }) => quantity === 'interpassTemperature');
+  const all = asked.length + Number(interpass !== undefined);
+  const wrong = asked.filter(isOpen).length + Number(interpass !== undefined && interpass.verdict !== 'inside');
   const arcs = new Set(asked.flatMap(({ arc }) => (arc === null ? [] : [arc]))).size;
   const reason = failure ?? writes.failure;
   const shownAt = at.value;
   const own = shownAt === null ? undefined : asked[shownAt];
   const status = (
     <>
-      <p role="status"><Mark name={wrong === 0 ? 'full' : 'empty'} /> {wrong === 0 ? say.allComplete : say.missing(wrong, asked.length)}</p>
+      <p role="status"><Mark name={wrong === 0 ? 'full' : 'empty'} /> {wrong === 0 ? say.allComplete : say.missing(wrong, all)}</p>
       {procedure === null && assignment.procedure !== undefined && <p>{say.unknownProcedure(assignment.procedure)}</p>}
       {reason !== null && <p class="preparation-failure" role="alert"><Mark name="warning" /> {say.notSavedTryAgain(reason)}</p>}
     </>
@@ -60,9 +65,10 @@ function PreparationOf({ carriage, inForce, signer, material, close }: Preparati
           <ol class="entries">
             {asked.map((entry, index) => (
               <li key={`${entry.entry}${entry.arc ?? ''}`}>
-                <EntryButton asked={entry} assignment={assignment} arcs={arcs} open={() => { at.value = index; }} />
+                <EntryButton asked={entry} assignment={assignment} arcs={arcs} check={preheatCheck(carriage, entry)} open={() => { at.value = index; }} />
               </li>
             ))}
+            {interpass !== undefined && <li><InterpassButton check={interpass} open={temperature} /></li>}
             <li><button type="button" class="entry-press" onClick={material}><span>{say.material}</span></button></li>
             {last?.next != null && (
               <li>
@@ -83,6 +89,7 @@ function PreparationOf({ carriage, inForce, signer, material, close }: Preparati
         <Entry
           key={`${own.entry}${own.arc ?? ''}`}
           asked={own}
+          check={preheatCheck(carriage, own)}
           assignment={assignment}
           arcs={arcs}
           hint={hintOf(own, now)}
@@ -103,13 +110,26 @@ function PreparationOf({ carriage, inForce, signer, material, close }: Preparati
   );
 }
 
-function EntryButton({ asked, assignment, arcs, open }: { readonly asked: AskedEntry; readonly assignment: AssignmentAnswer; readonly arcs: number; readonly open: () => void }): JSX.Element {
-  const state = entryState(asked, assignment);
+function EntryButton({ asked, assignment, arcs, check, open }: { readonly asked: AskedEntry; readonly assignment: AssignmentAnswer; readonly arcs: number; readonly check: TemperatureCheckAnswer | undefined; readonly open: () => void }): JSX.Element {
+  const state = entryState(asked, assignment, check);
   return (
     <button type="button" class={state.is === 'outside' ? 'entry-press entry-outside' : 'entry-press'} onClick={open}>
       <span>{entryName(asked, arcs)}</span>
       {asked.value !== null && typeof asked.value !== 'boolean' && <strong>{entryValue(asked)}</strong>}
       <small><Mark name={state.mark} /> {state.words}</small>
+    </button>
+  );
+}
+
+/** The interpass temperature is a measurement, entered on a sheet of its own. */
+function InterpassButton({ check, open }: { readonly check: TemperatureCheckAnswer; readonly open: () => void }): JSX.Element {
+  const say = preparationPageWords();
+  const { value, verdict } = check;
+  return (
+    <button type="button" class={verdict === 'outside' ? 'entry-press entry-outside' : 'entry-press'} onClick={open}>
+      <span>{preparationWords().interpassMeasured}</span>
+      {value !== null && <strong>{shown('temperature', value)}</strong>}
+      <small><Mark name={verdict === 'inside' ? 'full' : verdict === 'outside' ? 'alert' : 'empty'} /> {verdict === 'inside' ? temperatureWords().inside : verdict === 'outside' ? say.outside : say.notEntered}</small>
     </button>
   );
 }

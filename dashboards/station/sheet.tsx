@@ -2,7 +2,7 @@ import type { ComponentChildren, JSX } from 'preact';
 import { useLayoutEffect, useRef } from 'preact/hooks';
 
 /** The sheets that may cover the numbers for a while; none covers the headline or the alarm. */
-export type SheetName = 'menu' | 'note' | 'shelve' | 'alarms' | 'checks' | 'who' | 'job' | 'material';
+export type SheetName = 'menu' | 'note' | 'shelve' | 'alarms' | 'checks' | 'who' | 'job' | 'material' | 'temperature';
 
 /** A heading and its content. Escape closes the sheet, and so does the button in the rail. Focus moves into the sheet, as the button that opened it may be gone. */
 export function Sheet({ title, close, focus, children }: { readonly title: string; readonly close: () => void; readonly focus?: unknown; readonly children: ComponentChildren }): JSX.Element {

@@ -7,6 +7,7 @@ import { keepOwnCarriage } from './own-carriage.js';
 import { Sheet, type SheetName } from './sheet.js';
 import { allowSound, muteSound, soundIsOn } from './sound.js';
 import { stationWords } from './station-words.js';
+import { temperatureWords } from './temperature-words.js';
 
 /** Who is here, sound, the other carriages and pages, units and language, as presses of the size of a glove. */
 export function StationMenu({ site, carriage, show, close }: { readonly site: string; readonly carriage: string; readonly show: (sheet: SheetName) => void; readonly close: () => void }): JSX.Element {
@@ -18,6 +19,7 @@ export function StationMenu({ site, carriage, show, close }: { readonly site: st
           <button type="button" class="push" onClick={() => { show('who'); }}>{say.whoIsHere}</button>
           <button type="button" class="push" onClick={() => { show('job'); }}>{say.otherJob}</button>
           <button type="button" class="push" onClick={() => { show('material'); }}>{say.material}</button>
+          <button type="button" class="push" onClick={() => { show('temperature'); }}>{temperatureWords().enter}</button>
           <SoundSwitch />
           <a class="push" href={writeAddress(['sensors', site, carriage])}>{say.sensors}</a>
           <a class="push" href="#/station" onClick={() => { keepOwnCarriage(null); }}>{say.changeCarriage}</a>

@@ -10,6 +10,7 @@ import { Preparation } from './preparation.js';
 import type { SheetName } from './sheet.js';
 import { StationMenu } from './station-menu.js';
 import type { AlarmWrites } from './use-alarm-writes.js';
+import { TemperatureSheet } from './temperature-sheet.js';
 import { now } from '../shared/now.js';
 import { NoteChoice, ShelveChoice } from './alarm-choices.js';
 
@@ -33,9 +34,10 @@ export function StationSheet({ carriage, sheet, show, alarm, writes, signer, not
     case 'note': return alarm === null ? null : <NoteChoice key={alarm.id} alarm={alarm} write={writes.note} done={noteDone} />;
     case 'shelve': return alarm === null ? null : <ShelveChoice key={alarm.id} alarm={alarm} write={writes.shelve} done={close} />;
     case 'alarms': return <ClearedSheet carriage={carriage} writes={writes} note={note} close={close} />;
-    case 'checks': return <Preparation carriage={carriage} signer={signer} close={close} material={() => { show('material'); }} />;
+    case 'checks': return <Preparation carriage={carriage} signer={signer} close={close} material={() => { show('material'); }} temperature={() => { show('temperature'); }} />;
     case 'who': return <PeopleSheet carriage={carriage} close={close} />;
     case 'job': return <JobSheet carriage={carriage} person={personHere(now.value)} close={close} />;
+    case 'temperature': return <TemperatureSheet carriage={carriage} signer={signer} close={close} />;
     case 'material': return <MaterialSheet carriage={carriage} signer={signer} close={close} />;
   }
 }

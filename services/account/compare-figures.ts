@@ -1,6 +1,6 @@
 import { isDeepStrictEqual } from 'node:util';
 import type { Assignment } from '../../shared/weld/procedure/assignment.js';
-import { timelineContext } from '../../shared/weld/run/assignment-timeline.js';
+import { timelineContext, type TemperatureOf } from '../../shared/weld/run/assignment-timeline.js';
 import { foldItem, settleFold, startFold } from '../../shared/weld/run/carriage-fold.js';
 import { collect, type FoldOutput } from '../../shared/weld/run/live-fold.js';
 import { comparePositions } from '../../shared/weld/items/order.js';
@@ -15,6 +15,7 @@ import { pinEarlier } from '../ingest/fold/fold-deps.js';
 import { foldShape } from '../ingest/fold/fold-shape.js';
 import type { SavedSpan } from '../ingest/fold/run-book.js';
 import type { StoredCarriage } from './stored-carriage.js';
+import { storedTemperatures } from './stored-temperatures.js';
 
 /** How many of a carriage's newest runs are computed again. */
 const mostRuns = 200;
@@ -45,7 +46,8 @@ export function compareFigures(db: SqliteFile, carriage: StoredCarriage, { setti
   const open = stored.filter(({ finished, override }) => finished !== null && finished >= decidedBefore && override === null);
   // If everything is decided, or nothing was kept, there is nothing to compute.
   if (decidedBefore === Infinity || (open.length === 0 && carriage.kept.length === 0)) return [];
-  const runs = foldKept(db, carriage, settings, new Map(stored.filter(({ override }) => override === null).map(({ span }) => [span.epoch, span.revision])));
+  const temperature = storedTemperatures(db, carriage, new Map(stored.map(({ id, span }) => [span.ordinal, id])), settings);
+  const runs = foldKept(db, carriage, { settings, temperature }, new Map(stored.filter(({ override }) => override === null).map(({ span }) => [span.epoch, span.revision])));
   if (runs === null) return [];
   const differing = open.flatMap(({ id, span, record }) => {
     const run = runs.get(span.ordinal);
@@ -75,13 +77,13 @@ function unrecorded(stored: readonly StoredFigures[], ended: readonly RunState[]
 }
 
 /** The runs by their ordinals; null if the state at the floor has another shape. `revisions`: of the procedure of each assignment under which a run is stored. */
-function foldKept(db: SqliteFile, carriage: StoredCarriage, settings: WeldSettings, revisions: Map<number, number | null>): Map<number, RunState> | null {
+function foldKept(db: SqliteFile, carriage: StoredCarriage, { settings, temperature }: { readonly settings: WeldSettings; readonly temperature: TemperatureOf }, revisions: Map<number, number | null>): Map<number, RunState> | null {
   const floor = carriage.checkpoints.find(({ place }) => place.floor === true);
   if (floor !== undefined && floor.place.shape !== foldShape()) return null;
   const saved = floor === undefined ? undefined : db.prepare<[number], { state: Uint8Array }>('select state from checkpoints where id = ?').get(floor.id);
   const state = floor === undefined || saved === undefined ? startFold() : checkedFold(saved.state, floor.place, floor.keptFrom);
   if (state === null) throw new Error('the state behind which its items are kept is other than it was written');
-  const context = timelineContext(carriage.timeline, settings, (body, epoch) => parametersOf(db, body, revisions.get(epoch) ?? null), carriage.sensors);
+  const context = timelineContext(carriage.timeline, settings, (body, epoch) => parametersOf(db, body, revisions.get(epoch) ?? null), carriage.sensors, temperature);
   pinEarlier(revisions, carriage.timeline, context);
   const output: FoldOutput[] = [];
   const sink = collect(output);

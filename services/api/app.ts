@@ -23,6 +23,7 @@ import { answeredRuns } from '../../shared/answers/answered-runs.js';
 import { runRoutes } from './run-routes.js';
 import { sensorRoutes } from './sensor-routes.js';
 import { serviceRoutes } from './service-routes.js';
+import { temperatureRoutes } from './temperature-routes.js';
 import { traceRoutes } from './trace-routes.js';
 
 const apiVersion = '0.1.0';
@@ -50,10 +51,10 @@ export function createApp(deps: ApiDeps): Express {
 
 /** Every route, declared once: what is mounted is what is described. */
 function routeTable(deps: ApiDeps, hub: LiveHub): Route[] {
-  const { port, records, traces, log } = deps;
+  const { port, records, traces, weld, log } = deps;
   // Read when it is needed, as not all facts about the service are known before it listens.
   const zone = (): string => deps.service().timeZone;
-  const runs = answeredRuns(records, traces);
+  const runs = answeredRuns(records, traces, weld);
   return withDescription([
     ...serviceRoutes(port, createMetrics(port, records, hub.readers), deps.service, apiVersion),
     ...carriageRoutes(port, log),
@@ -63,6 +64,7 @@ function routeTable(deps: ApiDeps, hub: LiveHub): Route[] {
     ...runRoutes(port, records, runs, log),
     ...traceRoutes(records, runs, traces, zone),
     ...alarmRoutes(port, records, log),
+    ...temperatureRoutes(port, records, log),
     ...entryRoutes(records),
     ...procedureRoutes(port, records),
     ...capabilityRoutes(records, runs),

@@ -3,6 +3,7 @@ import type { Logger } from 'pino';
 import type { ServiceFacts } from '../../shared/api-types/service.js';
 import type { Database } from '../../shared/records/tables.js';
 import type { TraceReader } from '../../shared/traces/trace-store.js';
+import type { WeldSettings } from '../../shared/weld/weld-settings.js';
 import type { IngestPort } from '../ingest-port.js';
 
 /** Limits on what one service gives its callers. */
@@ -36,6 +37,8 @@ export interface ApiDeps {
   /** A connection that only reads. */
   readonly records: Kysely<Database>;
   readonly traces: TraceReader;
+  /** By which runs of earlier versions are worked out. */
+  readonly weld: Pick<WeldSettings, 'temperatureAge'>;
   readonly log: Logger;
   /** The addresses of the service, as far as they are known by then. */
   readonly service: () => Omit<ServiceFacts, 'version'>;

@@ -9,15 +9,17 @@ import { circumferenceOf } from '../../shared/weld/procedure/seam-degrees.js';
 import { procedureParameters } from '../../shared/weld/procedure/procedure-parameters.js';
 import { noProcedure, runParameters } from '../../shared/weld/procedure/zone.js';
 
-const recordSchema = runSchema.pick({ assignment: true, procedure: true, sensors: true, thermalEfficiency: true, travelled: true });
+const recordSchema = runSchema.pick({ assignment: true, procedure: true, sensors: true, temperatures: true, thermalEfficiency: true, travelled: true });
 
 /** What is needed to place a run's rows on its seam, and to compute heat input from energy: data of the run and of the procedure revision by which it was welded. */
 export async function runGeometry(records: Kysely<Database>, runs: AnsweredRuns, run: StoredRun) {
-  const { assignment, procedure, sensors, thermalEfficiency, travelled } = recordSchema.strip().parse(await runs.record(run));
+  const { assignment, procedure, sensors, temperatures, thermalEfficiency, travelled } = recordSchema.strip().parse(await runs.record(run));
   const stored = procedure === null ? undefined : await findProcedure(records, procedure.id, procedure.revision);
   const content = stored === undefined ? {} : procedureBodySchema.parse(JSON.parse(stored.body));
   const own = procedureParameters(content, assignment);
-  const parameters = runParameters(assignment, stored === undefined ? noProcedure : own, { sensors });
+  const counts = temperatures?.find(({ used }) => used);
+  const temperature = counts === undefined ? null : { value: counts.value, from: counts.kind };
+  const parameters = runParameters(assignment, stored === undefined ? noProcedure : own, { sensors, temperature });
   return {
     /** Corrected time of the run's start, µs. */
     start: run.started,

@@ -11,6 +11,7 @@ import { absenceText, type Absence } from '../weld/run/absence.js';
 import { damageError, isDamageError } from '../sqlite/damage.js';
 import { sqliteCode } from '../sqlite/sqlite-error.js';
 import type { TraceReader } from '../traces/trace-store.js';
+import type { WeldSettings } from '../weld/weld-settings.js';
 import { convertToShape, isPart, partAt, type ShapePath } from './convert-to-shape.js';
 import { recomputeRun, type RecomputedRun } from './recompute-run.js';
 import { runShape, storedExcursionsSchema, storedZonesSchema, type StoredZone } from './run-shape.js';
@@ -35,14 +36,14 @@ const mostRemembered = 1_000;
  * Runs that an earlier program recorded are answered in today's shape: what that program did not record is worked out from their rows and marks, or is null
  * with a reason if these do not contain it. What it did record stays. Nothing is written, as the connection only reads.
  */
-export function answeredRuns(records: Kysely<Database>, traces: TraceReader): AnsweredRuns {
+export function answeredRuns(records: Kysely<Database>, traces: TraceReader, settings: Pick<WeldSettings, 'temperatureAge'>): AnsweredRuns {
   const worked = new WeakMap<StoredRun, Promise<RecomputedRun | null>>();
   const remembered = new Map<string, { readonly record: string; readonly value: unknown }>();
 
   function anew(run: StoredRun): Promise<RecomputedRun | null> {
     const known = worked.get(run);
     if (known !== undefined) return known;
-    const working = recomputeRun(records, traces, run).catch((thrown: unknown) => {
+    const working = recomputeRun(records, traces, run, settings).catch((thrown: unknown) => {
       // The store being away is another matter.
       if (sqliteCode(thrown) !== null) throw thrown;
       return null;

@@ -13,10 +13,10 @@ interface StoredGroups {
   readonly runGroups?: readonly (RunGroupOutline & PreparationGroup)[] | undefined;
 }
 
-/** What an assignment lacks according to its procedure and the arcs that were seen. `procedure` is the stored text of the revision, if there is one. */
+/** What an assignment lacks according to its procedure and the arcs that were seen, apart from measured temperatures (`withTemperatures`). `procedure` is the stored text of the revision, if there is one. */
 export function preparationState(assignment: Assignment, procedure: string | undefined, arcs: readonly number[]): PreparationAnswer {
   const group = procedure === undefined ? undefined : runGroupOf((JSON.parse(procedure) as StoredGroups).runGroups, assignment);
   const asked = askedPreparation(assignment, group, arcs);
   const confirmed = confirmedEntries(asked, assignment.preparation?.confirmed).map(({ entry, arc, by, at }) => ({ entry, arc, by, at: isoTime(at) }));
-  return { missing: asked.flatMap(missingOf), confirmed };
+  return { missing: asked.filter(({ entry }) => entry !== 'preheatMeasured').flatMap(missingOf), confirmed };
 }

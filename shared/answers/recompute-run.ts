@@ -3,6 +3,7 @@ import type { Run } from '../api-types/run.js';
 import { readStored } from '../records/damage.js';
 import { identifiedExcursion, type StoredExcursion } from '../records/excursions.js';
 import { findProcedure } from '../records/procedures.js';
+import { measurementsFor } from '../records/temperatures.js';
 import { readSensors } from '../records/sensors.js';
 import { assignmentSum, rowAsWritten } from '../records/row-sum.js';
 import type { StoredRun } from '../records/runs.js';
@@ -19,7 +20,9 @@ import { procedureParameters, type ProcedureOutline } from '../weld/procedure/pr
 import { excursionAnswer, judgedExcursions } from '../weld/run/run-excursions.js';
 import { isoTime, judgedFigures, judgedSums, type RunMarks } from '../weld/run/run-figures.js';
 import { addRow, startRunSums } from '../weld/run/run-sums.js';
+import { countingTemperature, runTemperatures, startTemperature } from '../weld/temperatures/run-temperatures.js';
 import { noProcedure, runParameters } from '../weld/procedure/zone.js';
+import type { WeldSettings } from '../weld/weld-settings.js';
 import { notJudged } from './not-judged.js';
 import { preparationState } from './preparation-state.js';
 import { runRecord } from './run-record.js';
@@ -32,6 +35,9 @@ export interface RecomputedRun {
   readonly excursions: readonly StoredExcursion[];
 }
 
+/** What the marks of earlier versions lack of how a run began. */
+const unnoted = { before: null, plate: null } as const;
+
 /** As much of a stored span as is needed. */
 interface Span {
   readonly epoch: number;
@@ -40,16 +46,19 @@ interface Span {
 }
 
 /** Computes a run from its rows, its marks, and the assignment and the procedure by which it was welded. Writes nothing. */
-export async function recomputeRun(records: Kysely<Database>, traces: TraceReader, run: StoredRun): Promise<RecomputedRun> {
+export async function recomputeRun(records: Kysely<Database>, traces: TraceReader, run: StoredRun, { temperatureAge }: Pick<WeldSettings, 'temperatureAge'>): Promise<RecomputedRun> {
   const what = `what is kept of run ${run.id}`;
   const { epoch, revision, revisedAt } = readStored(what, run.span, (span) => span as Span);
-  const known = readStored(what, run.marks, (marks) => marks as RunMarks & { readonly travelJump: boolean });
+  const known = readStored(what, run.marks, (marks) => ({ ...unnoted, ...(marks as RunMarks & { readonly travelJump: boolean }) }));
   const welded = await assignmentAt(records, run.stream_id, epoch);
   const assignment = run.override === null ? welded : (JSON.parse(run.override) as Assignment);
   if ((assignment !== null) !== (run.assigned === 1)) throw new Error(`the assignment of run ${run.id} is not there`);
   const procedure = assignment?.procedure === undefined || revision === null ? undefined : (await findProcedure(records, assignment.procedure, revision))?.body;
+  const byProcedure = procedure === undefined ? noProcedure : procedureParameters(JSON.parse(procedure) as ProcedureOutline, assignment);
   const sensors = sensorsOf(await readSensors(records, run.stream_id), known.sensors ?? -1);
-  const parameters = runParameters(assignment, procedure === undefined ? noProcedure : procedureParameters(JSON.parse(procedure) as ProcedureOutline, assignment), { sensors });
+  const entered = await measurementsFor(records, { ...run, before: known.before });
+  const temperatures = runTemperatures({ begin: known, run: run.id, assignment, entered, platePlace: sensors?.plateTemperaturePlace ?? null, age: temperatureAge });
+  const parameters = runParameters(assignment, byProcedure, { sensors, temperature: startTemperature(countingTemperature(temperatures), assignment?.preheat) });
   const finished = run.state === 'finished';
   const litElsewhere = known.litElsewhere && (welded === null || (assignment !== null && sameSeamAndRun(welded, assignment)));
   const marks = { ...known, finished, litElsewhere };
@@ -63,7 +72,7 @@ export async function recomputeRun(records: Kysely<Database>, traces: TraceReade
     excursions: excursions.length, notJudged: notJudged(assignment, revision, parameters.windows), origin: await originOf(records, run.stream_id),
     preparation: assignment === null ? null : preparationState(assignment, procedure, figures.arcs.map(({ arc }) => arc)),
     // A record that can name sensors does.
-    sensors: null,
+    sensors: null, temperatures, temperatureWindows: byProcedure.temperatureWindows,
   });
   // As it would have been written: without a mark that was not kept, the figure is missing.
   return { record: JSON.parse(JSON.stringify(record)) as unknown, zones: judgedZones(sums).map((own) => ({ ...own, arcs: [...own.arcs] })), excursions };

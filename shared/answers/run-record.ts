@@ -3,6 +3,10 @@ import type { Run } from '../api-types/run.js';
 import { toldAbsences, type Absences } from '../weld/run/absence.js';
 import type { Assignment } from '../weld/procedure/assignment.js';
 import { isoTime, type RunFigures } from '../weld/run/run-figures.js';
+import { countingTemperature, type RunTemperature } from '../weld/temperatures/run-temperatures.js';
+import { temperatureChecks } from '../weld/temperatures/temperature-checks.js';
+import type { TemperatureWindows } from '../weld/procedure/run-windows.js';
+import { runTemperaturesAnswer, withTemperatures } from './temperature-answers.js';
 import type { PreparationAnswer } from './preparation-state.js';
 
 export interface RunRecordInput {
@@ -18,8 +22,11 @@ export interface RunRecordInput {
   readonly excursions: number;
   readonly notJudged: Run['notJudged'];
   readonly origin: Run['origin'];
+  /** Without what is missing of its temperatures. */
   readonly preparation: PreparationAnswer | null;
   readonly sensors: Run['sensors'];
+  readonly temperatures: readonly RunTemperature[];
+  readonly temperatureWindows: TemperatureWindows;
 }
 
 /** The run as it is stored; what other runs say of it is added when it is answered (shared-seam.ts). */
@@ -43,10 +50,12 @@ export function runRecord(input: RunRecordInput): Record<string, unknown> {
   if (assignment === null) for (const name of ['assignment', 'seam', 'run', 'preparation']) reasons[name] = { code: 'notAssigned' };
   if (input.sensors === null) reasons['sensors'] = { code: 'noSensors' };
   if (!finished) reasons['endedAt'] = { code: 'notFinished' };
+  const checks = temperatureChecks(input.temperatureWindows, assignment?.run ?? null, countingTemperature(input.temperatures)?.value ?? null);
   return {
     id: entry.id, site: stream.site, carriage: stream.carriage, seam: assignment?.seam ?? null, run: assignment?.run ?? null,
     attempt: entry.attempt, assigned: assignment !== null, assignment: assignment === null ? null : assignmentAnswer(assignment),
-    procedure, runGroup: input.runGroup, preparation: input.preparation, state: finished ? 'finished' : 'welding',
+    procedure, runGroup: input.runGroup, preparation: input.preparation === null ? null : withTemperatures(input.preparation, checks),
+    temperatures: runTemperaturesAnswer(input.temperatures), temperatureChecks: checks, state: finished ? 'finished' : 'welding',
     version: entry.version, revisedAt: entry.revisedAt === null ? null : isoTime(entry.revisedAt), simulated: assignment?.simulated === true,
     ...figures, sensors: input.sensors,
     excursions: input.excursions, judged: input.notJudged === null, notJudged: input.notJudged, origin: input.origin,

@@ -3,10 +3,11 @@ import { judgedArcNames, judgedRunNames, spreadNames } from '../weld/quantities.
 import { recordOf } from '../weld/rows/record-of.js';
 import { alarmSchema } from './alarm.js';
 import { assignmentSchema } from './assignment.js';
-import { arcNumberSchema, figureSchema, nameSchema, timeSchema } from './common.js';
+import { absentSchema, arcNumberSchema, figureSchema, nameSchema, reasonsSchema, timeSchema } from './common.js';
 import { coolingSchema } from './cooling.js';
 import { driftSchema, outlookSchema } from './outlook.js';
 import { preparationSchema } from './preparation.js';
+import { temperatureCheckSchema } from './temperature.js';
 
 const count = z.number().int().min(0);
 const windowSchema = z.strictObject({ min: z.number().optional(), max: z.number().optional() }).optional();
@@ -15,6 +16,15 @@ const windowsSchema = z.strictObject({
   arcs: z.array(z.strictObject({ arc: arcNumberSchema, ...recordOf(judgedArcNames, () => windowSchema) })),
   ...recordOf(judgedRunNames, () => windowSchema),
 });
+
+/** When the plate will be ready for the next run; all by the clock of the carriage. */
+const readyFields = {
+  readyAt: timeSchema.nullable().meta({ description: 'An estimate, never a measurement or a release: when the plate will have cooled to the max of interpass temperature, by the last two temperatures measured ahead since the arc went out. null with the reason in absent, and while an arc burns' }),
+  readyUntil: timeSchema.nullable().meta({ description: 'The same estimate: when it will have cooled to the min of preheat' }),
+  readyFrom: z.array(z.string()).length(2).nullable().meta({ description: 'Ids of the two temperatures' }),
+  absent: absentSchema.meta({ description: 'Why readyAt, readyUntil or readyFrom is null' }),
+  reasons: reasonsSchema,
+};
 
 /** What a carriage does now: values are the newest, running figures those of the run so far. */
 export const carriageSchema = z
@@ -53,8 +63,14 @@ export const carriageSchema = z
       .meta({ description: 'All alarms that are not back to normal. active: not over, not shelved, not suppressed; unacknowledged: those of the active ones; cleared: over and not acknowledged; clearedOfRun: those of the cleared ones that belong to the run being welded' }),
     outlook: outlookSchema.nullable().meta({ description: 'Of the run that is being welded; null without one' }),
     drift: z.array(driftSchema).meta({ description: 'Quantities on their way out of their window, the soonest first' }),
+    temperatureChecks: z.array(temperatureCheckSchema).optional().meta({ description: 'Of the run in which an arc burns; without one of the assignment in force, as if it were lit now' }),
+    readyAt: readyFields.readyAt.optional(), readyUntil: readyFields.readyUntil.optional(), readyFrom: readyFields.readyFrom.optional(),
+    absent: readyFields.absent.optional(), reasons: readyFields.reasons,
     preparation: preparationSchema.nullable().optional().meta({ description: 'What the assignment in force lacks before the arc is lit; null without one' }),
   })
   .meta({ id: 'Carriage' });
+
+/** As this version answers it. */
+export type CarriageTemperatures = Readonly<z.infer<z.ZodObject<typeof readyFields>>>;
 
 export type Carriage = z.infer<typeof carriageSchema>;

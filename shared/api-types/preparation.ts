@@ -1,12 +1,12 @@
 import { z } from 'zod';
-import { preparationEntries } from '../weld/procedure/assignment.js';
+import { missableEntries, preparationEntries } from '../weld/procedure/assignment.js';
 import { arcNumberSchema, figureSchema, timeSchema } from './common.js';
 
 const missingEntrySchema = z.strictObject({
-  entry: z.enum(preparationEntries),
+  entry: z.enum(missableEntries),
   arc: arcNumberSchema.nullable().meta({ description: 'null where it is asked of the carriage as a whole' }),
   reason: z.enum(['notEntered', 'notDone', 'outside']),
-  value: figureSchema.meta({ description: 'mm or °C, with its limits, where it lies outside; else null' }),
+  value: figureSchema.meta({ description: 'mm or °C, with its limits, where it lies outside; a temperature that was not measured has its limits too; else null' }),
   against: z.enum(['procedure', 'trade']).nullable().meta({ description: 'Whose limits: the window of the procedure, or what the trade keeps to' }),
   min: figureSchema,
   max: figureSchema,

@@ -7,6 +7,7 @@ import { depositSchema, electricitySchema, extensionSchema } from './consumables
 import { coolingSchema } from './cooling.js';
 import { preparationSchema } from './preparation.js';
 import { runSensorsSchema } from './sensors.js';
+import { runTemperatureSchema, temperatureCheckSchema } from './temperature.js';
 
 const spread = { mean: z.number(), min: z.number(), max: z.number(), standardDeviation: z.number() };
 const spreadSchema = z.strictObject(spread);
@@ -71,6 +72,8 @@ export const runSchema = z
     sensors: runSensorsSchema.nullable().meta({ description: 'The sensors as declared when the arc was lit; null where nothing was declared' }),
     runGroup: z.string().nullable().meta({ description: 'Run group of the procedure by which it was judged: its name, with its runs where it has none of its own; null where none fits' }),
     preparation: preparationSchema.nullable().meta({ description: 'What was missing before the arc was lit; null where the run is not assigned' }),
+    temperatures: z.array(runTemperatureSchema).nullable().meta({ description: 'Temperatures of the plate that were measured for it, by the time at which they were' }),
+    temperatureChecks: z.array(temperatureCheckSchema).nullable().meta({ description: 'The one that counts against the limits of the run group; empty where it has none' }),
     state: z.enum(['welding', 'finished']),
     version: z.number().int().min(1),
     revisedAt: timeSchema.nullable(),

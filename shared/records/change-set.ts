@@ -1,6 +1,6 @@
 import type { Selectable } from 'kysely';
 import type { TraceChange } from '../traces/trace-change.js';
-import type { SummedRun, SummedStream } from './row-sum.js';
+import type { SummedRun, SummedStream, SummedTemperature } from './row-sum.js';
 import type { AlarmTable, JobChangeTable } from './tables.js';
 
 /**
@@ -33,6 +33,8 @@ export interface ChangeSet {
   readonly refused: { readonly received: number; readonly topic: string; readonly reason: string; readonly size: number; readonly head: Uint8Array }[];
   readonly procedures: { readonly id: string; readonly revision: number; readonly created: number; readonly by: string; readonly body: string }[];
   readonly jobChanges: JobChange[];
+  /** One with an id that is stored replaces what is stored: it was withdrawn. */
+  readonly temperatures: Readonly<SummedTemperature>[];
   readonly imports: ImportChange[];
   readonly traces: TraceChange[];
   readonly drops: Drop[];
@@ -102,7 +104,7 @@ export interface StoreNumbers {
 
 export function emptyChangeSet(): ChangeSet {
   return {
-    clockSteps: [], newestCheckpoint: null, streams: [], times: [], taken: [], kept: [], boots: [], assignments: [], sensors: [], checkpoints: [], runs: [], excursions: [], densities: [], alarms: [], late: [], refused: [], procedures: [], jobChanges: [],
+    clockSteps: [], newestCheckpoint: null, streams: [], times: [], taken: [], kept: [], boots: [], assignments: [], sensors: [], checkpoints: [], runs: [], excursions: [], densities: [], alarms: [], late: [], refused: [], procedures: [], jobChanges: [], temperatures: [],
     imports: [], traces: [], drops: [], probe: null,
   };
 }

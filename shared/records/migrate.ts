@@ -18,11 +18,15 @@ import { recordShapes } from './migrations/0024-record-shapes.js';
 import { bootThrough } from './migrations/0025-boot-through.js';
 import { runsByPass } from './migrations/0026-runs-by-pass.js';
 import { sensorTables } from './migrations/0027-sensors.js';
+import { temperatures } from './migrations/0030-temperatures.js';
 import { turns } from './migrations/0040-turns.js';
 import { runsByEnd } from './migrations/0050-runs-by-end.js';
 
 /** Statements that bring a database from one version to the next. A released list never changes. */
-const migrations: readonly (readonly string[])[] = [firstTables, runSearch, alarmTable, takenAssignments, keptPacks, alarmColumns, runList, itemAccounts, jobChanges, alarmSearch, importEnds, excursionPieces, markPieces, recordSums, rowSums, recordShapes, bootThrough, runsByPass, sensorTables, turns, runsByEnd];
+const migrations: readonly (readonly string[])[] = [
+  firstTables, runSearch, alarmTable, takenAssignments, keptPacks, alarmColumns, runList, itemAccounts, jobChanges, alarmSearch, importEnds, excursionPieces, markPieces, recordSums, rowSums, recordShapes, bootThrough,
+  runsByPass, sensorTables, temperatures, turns, runsByEnd,
+];
 
 /** The version that this program writes and reads. */
 export const schemaVersion = migrations.length;

@@ -1,7 +1,7 @@
 import { crc32 } from 'node:zlib';
 import type { Selectable } from 'kysely';
 import { changedSinceWritten } from '../sqlite/damage.js';
-import type { AlarmTable, AssignmentTable, BootTable, DensityTable, ExcursionPieceTable, JobChangeTable, LateTable, MarkPieceTable, ProcedureTable, RunTable, SensorTable, StreamTable } from './tables.js';
+import type { AlarmTable, AssignmentTable, BootTable, DensityTable, ExcursionPieceTable, JobChangeTable, LateTable, MarkPieceTable, ProcedureTable, RunTable, SensorTable, StreamTable, TemperatureTable } from './tables.js';
 
 /** CRC-32 (ISO 3309, as zlib has it) of the texts of values, with what no text holds between them and in place of null. */
 function sumOf(...values: readonly (string | number | null)[]): number {
@@ -73,6 +73,15 @@ export function alarmSum(row: Of<AlarmTable, 'id' | 'over' | 'facts'> & { readon
 
 export function jobChangeSum(row: Of<JobChangeTable, 'site' | 'carriage' | 'run_id' | 'at' | 'by' | 'reason' | 'before' | 'after'>): number {
   return sumOf(row.site, row.carriage, row.run_id, row.at, row.by, row.reason, row.before, row.after);
+}
+
+export type SummedTemperature = Omit<Selectable<TemperatureTable>, 'number' | 'row_sum'>;
+
+export function temperatureSum(row: Readonly<SummedTemperature>): number {
+  return sumOf(
+    row.id, row.stream_id, row.run_id, row.kind, row.value, row.at, row.seam, row.place, row.seam_position, row.distance, row.instrument, row.by, row.reason, row.entered,
+    row.withdrawn_at, row.withdrawn_by, row.withdrawn_reason,
+  );
 }
 
 interface Summed {

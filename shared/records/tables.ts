@@ -1,4 +1,5 @@
 import type { Generated } from 'kysely';
+import type { MeasurementKind, MeasurementPlace } from '../weld/temperatures/measurement.js';
 
 // In each table: `row_sum` is the checksum of a row (row-sum.ts), `record_sum` that of its record; null where an earlier version wrote it.
 
@@ -264,6 +265,36 @@ export interface DensityTable {
   row_sum: number | null;
 }
 
+/** A temperature of the plate that somebody entered (migrations/0030-temperatures.ts). */
+export interface TemperatureTable {
+  /** Counts up in the order in which they were entered. */
+  number: Generated<number>;
+  /** Opaque, URL-safe. */
+  id: string;
+  stream_id: number;
+  /** Null for one entered at the carriage. */
+  run_id: string | null;
+  kind: MeasurementKind;
+  /** °C. */
+  value: number;
+  /** µs since 1970, by the clock of the carriage. */
+  at: number;
+  seam: string | null;
+  place: MeasurementPlace;
+  /** mm, as is the distance from the edge of the groove. */
+  seam_position: number | null;
+  distance: number | null;
+  instrument: string | null;
+  by: string;
+  reason: string | null;
+  /** µs since 1970, by the clock of the service. */
+  entered: number;
+  withdrawn_at: number | null;
+  withdrawn_by: string | null;
+  withdrawn_reason: string | null;
+  row_sum: number | null;
+}
+
 export interface Database {
   streams: StreamTable;
   boots: BootTable;
@@ -279,6 +310,7 @@ export interface Database {
   imports: ImportTable;
   late: LateTable;
   job_changes: JobChangeTable;
+  temperatures: TemperatureTable;
   refused: RefusedTable;
   procedures: ProcedureTable;
   alarms: AlarmTable;

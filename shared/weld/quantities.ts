@@ -109,7 +109,7 @@ export const quantities = {
   meanHeatInput: { of: 'carriage', unit: 'kJ/mm', decimals: 3, priority: 'medium' },
   t85: { of: 'carriage', unit: 's', decimals: 1, limits: { of: 'run', used: 'along', least: 0 }, judged: { by: 'alongSeam', rows: 'weld', drifts: false }, priority: 'medium' },
   preheat: { of: 'carriage', unit: '°C', decimals: 0, limits: { of: 'run', used: 'beforeArc', least: -273.15, greatest: 2000 }, priority: 'medium' },
-  interpassTemperature: { of: 'carriage', unit: '°C', decimals: 0, limits: { of: 'run', used: 'notYet', least: -273.15, greatest: 2000 }, priority: 'medium' },
+  interpassTemperature: { of: 'carriage', unit: '°C', decimals: 0, limits: { of: 'run', used: 'beforeArc', least: -273.15, greatest: 2000 }, priority: 'medium' },
   // A carriage that stands still while its arc burns, and a current with the wrong sign; both delays are common practice, no source.
   travelStopped: { of: 'carriage', unit: 'mm/min', decimals: 0, judged: { by: 'rowSpeed', rows: 'all', onDelay: 2, drifts: false }, priority: 'high' },
   polarity: { of: 'arc', unit: 'A', decimals: 0, judged: { by: 'rowSign', rows: 'all', onDelay: 1, drifts: false }, priority: 'high' },

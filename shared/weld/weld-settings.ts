@@ -15,9 +15,13 @@ export interface WeldSettings {
   readonly unassignedRunEndAfter: number;
   /** An absolute voltage below this counts as a short circuit; common practice, no source. */
   readonly shortCircuitVoltage: number;
+  /** For how long before the start of a run a measured temperature of the plate counts; common practice, no source. */
+  readonly temperatureAge: number;
+  /** Temperature of the shop, to which a plate cools, °C; common practice, no source. */
+  readonly ambient: number;
 }
 
 export const defaultWeldSettings: WeldSettings = {
   maxHold: 1_000_000, arcOnCurrent: 40, arcOnVoltage: 10, arcOffCurrent: 20, arcOnFor: 200_000, arcOffFor: 300_000,
-  runEndAfter: 900_000_000, unassignedRunEndAfter: 60_000_000, shortCircuitVoltage: 12,
+  runEndAfter: 900_000_000, unassignedRunEndAfter: 60_000_000, shortCircuitVoltage: 12, temperatureAge: 300_000_000, ambient: 20,
 };

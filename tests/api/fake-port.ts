@@ -3,7 +3,7 @@ import type { Assignment } from '../../shared/weld/procedure/assignment.js';
 import { enterPreparation } from '../../shared/weld/preparation/enter-preparation.js';
 import type { SqliteFile } from '../../shared/records/open-database.js';
 import { addRevision } from '../records/add-revision.js';
-import type { AlarmSelection, CommitFacts, EnteredMaterial, EnteredPreparation, ImportAnswer, ImportRequest, IngestPort, ItemCounters, LiveEvent, PortFailure, Signed, StorageHealth } from '../../services/ingest-port.js';
+import type { AlarmSelection, CommitFacts, EnteredMaterial, EnteredPreparation, EnteredTemperature, ImportAnswer, ImportRequest, IngestPort, ItemCounters, LiveEvent, MeasuredWhere, PortFailure, Signed, StorageHealth } from '../../services/ingest-port.js';
 import { unsentFigures } from '../unsent.js';
 
 /** A port that remembers what it was asked, answers what a test sets, and really stores procedures. */
@@ -14,6 +14,8 @@ export interface FakePort extends IngestPort {
   readonly retired: { site: string; carriage: string }[];
   readonly prepared: { site: string; carriage: string; entered: EnteredPreparation }[];
   readonly materials: { site: string; carriage: string; entered: EnteredMaterial }[];
+  readonly temperatures: { where: MeasuredWhere; entered: EnteredTemperature }[];
+  readonly withdrawn: { where: MeasuredWhere; id: string; signed: Signed }[];
   readonly signed: Signed[];
   readonly imported: (ImportRequest & { readonly csv: string })[];
   counted: ItemCounters;
@@ -42,6 +44,8 @@ export function fakePort(writer: SqliteFile): FakePort {
     retired: [],
     prepared: [],
     materials: [],
+    temperatures: [],
+    withdrawn: [],
     signed: [],
     imported: [],
     counted: { stored: 90, duplicate: 7, refused: 3, conflict: 1, unknownFields: 2, commits: 5, commitSeconds: 0.25, brokerConnects: 2, queued: 4 },
@@ -95,6 +99,18 @@ export function fakePort(writer: SqliteFile): FakePort {
       port.materials.push({ site, carriage, entered });
       const { kind, arc, lot, mass, travelled, by } = entered;
       return Promise.resolve({ assignment: { seam: entered.seam ?? 'DK-0417/L2', run: entered.run ?? 1, materials: [{ kind, arc, lot, mass, travelled: travelled ?? 1284.5, melted: null, by, at: 1_795_590_060_000_000 }] } });
+    },
+    enterTemperature(where, entered) {
+      if (port.failure !== null) return Promise.resolve(port.failure);
+      port.temperatures.push({ where, entered });
+      const { site, carriage } = 'run' in where ? { site: 'hall-2', carriage: 'c1' } : where;
+      const measured = { ...entered, id: 't-1', run: 'run' in where ? where.run : null, at: entered.at ?? 1_795_590_000_000_000, seam: entered.seam ?? null, entered: 1_795_590_060_000_000, withdrawn: null };
+      return Promise.resolve({ measured, site, carriage });
+    },
+    withdrawTemperature(where, id, signed) {
+      if (port.failure !== null) return Promise.resolve(port.failure);
+      port.withdrawn.push({ where, id, signed });
+      return Promise.resolve({ ok: true });
     },
     assignRun(run, assignment, signed) {
       if (port.failure === null) port.runsAssigned.push({ run, assignment });

@@ -23,6 +23,8 @@ export function madeRun({ started = firstStart, ...parts }: RunParts): Run {
     procedure: null,
     runGroup: null,
     preparation: { missing: [], confirmed: [] },
+    temperatures: [],
+    temperatureChecks: [],
     state: 'finished',
     version: 1,
     revisedAt: null,

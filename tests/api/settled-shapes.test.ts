@@ -65,5 +65,6 @@ test('the first run group that fits is the one of a run, and its offsets are tho
     thermalEfficiency: 0.8, ignitionTime: 2, ignitionLength: 15, craterTime: 0, offsets: { 2: 70, 3: 0 }, fluxRatio: 1.2,
     wires: { 2: { diameter: 3.2, count: 2, recovery: 0.98, extensionWindow: { min: 24 } }, 3: { diameter: null, count: 1, recovery: 1, extensionWindow: null } }, alternating: [], shapeFactors: { f2: 0.9, f3: 1 },
     windows: { arcs: { 2: {}, 3: {} }, run: {}, smoothing: 1e6, onDelay: 1e6, offDelay: 3e6, deadband: 0.05, heatInputLength: 50, polarity: { 2: -1 }, alarms: {} },
+    temperatureWindows: {},
   });
 });

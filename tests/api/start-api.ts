@@ -13,6 +13,7 @@ import { sqliteTraceStore } from '../traces/trace-database.js';
 import type { TraceStore } from '../../shared/traces/trace-store.js';
 import { createApp } from '../../services/api/app.js';
 import type { ApiDeps } from '../../services/api/deps.js';
+import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
 import { fakePort } from './fake-port.js';
 import type { FakePort } from './fake-port.js';
 import { firstStart, madeRun } from './made-run.js';
@@ -71,7 +72,7 @@ export async function serveApi(file: string, more: Partial<ApiDeps> & Pick<ApiDe
   const service = (): ReturnType<ApiDeps['service']> => ({
     timeZone: 'Europe/Berlin', shifts: [{ name: 'early', begins: '06:00' }, { name: null, begins: '14:00' }], startedAt: '2026-11-23T08:00:00.000Z', mqtt: { embedded: true, host: '127.0.0.1', port: 1883 }, http: { host: '127.0.0.1', port: 8080 },
   });
-  const server = createServer(createApp({ pagesDir: null, service, records, traces: sqliteTraceReader(reader), log, ...more }));
+  const server = createServer(createApp({ pagesDir: null, service, weld: defaultWeldSettings, records, traces: sqliteTraceReader(reader), log, ...more }));
   await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
   return {
     url: `http://127.0.0.1:${(server.address() as AddressInfo).port}`,

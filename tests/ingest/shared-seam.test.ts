@@ -3,6 +3,7 @@ import { answeredRuns } from '../../shared/answers/answered-runs.js';
 import { recordsOf } from '../../shared/records/open-database.js';
 import { listRuns } from '../../shared/records/runs.js';
 import { sqliteTraceReader } from '../../shared/traces/sqlite-traces.js';
+import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
 import { atPath } from '../replay/check-figures.js';
 import { recorderByHand, type RecorderByHand } from './recorder-by-hand.js';
 
@@ -26,7 +27,7 @@ function weld(carriage: string, seam: string, run: number): void {
 
 async function flagged(): Promise<string[]> {
   const records = recordsOf(own.db);
-  const runs = answeredRuns(records, sqliteTraceReader(own.db));
+  const runs = answeredRuns(records, sqliteTraceReader(own.db), defaultWeldSettings);
   const { rows } = await listRuns(records, {}, { limit: 50, after: null }, { order: 'startedAt', direction: 'desc' });
   const texts = (await runs.records(rows)).map((text) => JSON.parse(text) as unknown);
   return texts.filter((run) => (atPath(run, 'flags') as string[]).includes('sharedSeam')).map((run) => `${String(atPath(run, 'carriage'))} ${String(atPath(run, 'seam'))} ${String(atPath(run, 'run'))}`).sort();

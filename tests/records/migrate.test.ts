@@ -40,7 +40,7 @@ test('a database is created with its tables and the extra ones, once', () => {
   migrate(writer, extra);
   migrate(writer, extra);
   const names = writer.prepare<[], string>("SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%' ORDER BY name").pluck().all();
-  expect(names).toEqual(['alarms', 'assignments', 'beside', 'boots', 'checkpoints', 'densities', 'excursion_pieces', 'imports', 'job_changes', 'kept', 'late', 'mark_pieces', 'probe', 'procedures', 'refused', 'runs', 'sensors', 'streams', 'taken_assignments', 'time_marks']);
+  expect(names).toEqual(['alarms', 'assignments', 'beside', 'boots', 'checkpoints', 'densities', 'excursion_pieces', 'imports', 'job_changes', 'kept', 'late', 'mark_pieces', 'probe', 'procedures', 'refused', 'runs', 'sensors', 'streams', 'taken_assignments', 'temperatures', 'time_marks']);
   expect(writer.pragma('user_version', { simple: true })).toBe(schemaVersion);
 });
 

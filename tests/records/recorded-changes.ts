@@ -4,7 +4,10 @@ import { keepJobChange } from '../../services/ingest/writer/job-changes.js';
 import { acknowledgeAlarm } from '../../shared/weld/judging/alarm-life.js';
 import { saveAlarm } from '../../services/ingest/alarms/save-alarm.js';
 import { ensureProcedure } from '../../services/ingest/writer/gather-names.js';
+import { keepMeasurement, newMeasurement, withdrawnMeasurement } from '../../services/ingest/writer/enter-temperature.js';
 import { gatherRun } from '../../services/ingest/writer/gather-run.js';
+import { gatherEntered, gatherWithdrawn } from '../../services/ingest/writer/gather-temperature.js';
+import type { StreamAccess } from '../../services/ingest/writer/stream-access.js';
 import type { ChangeSet } from '../../shared/records/change-set.js';
 import { commit, dropAll, finishAll, hall, killed, storedRuns } from '../ingest/arrive.js';
 import { openStreams, type OpenStreams } from '../ingest/open-streams.js';
@@ -56,6 +59,7 @@ export function recordedChanges<Digests>(digests: (db: OpenStreams['db']) => Dig
     const [run] = storedRuns(own, 'c1');
     assignAfterwards(own, run?.id ?? '');
     acknowledge(own);
+    measure(own, run?.id ?? '');
     killed(own);
     own.now += 1_000e6;
     finishAll(own);
@@ -86,6 +90,23 @@ function assignAfterwards(own: OpenStreams, id: string): void {
     keepJobChange({ site: hall, carriage: 'c1', run: id }, found.before, found.given.assignment, { by: 'qa-1', reason: 'the wrong job' }, streams.fold);
     streams.fold.changes.taken.push({ stream: found.carriage.id, message: '7 digest' });
   });
+}
+
+/** Enters a temperature at a run, and withdraws it. */
+function measure(own: OpenStreams, run: string): void {
+  const entered = { kind: 'interpass', value: 150, at: null, seam: undefined, place: 'ahead', seamPosition: 12.5, distance: 50, instrument: 'T-1', by: 'op-07', reason: 'late' } as const;
+  let id = '';
+  for (const gather of [
+    (streams: StreamAccess) => gatherEntered({ run }, (carriage, of) => newMeasurement(carriage, of, entered, streams.fold), streams),
+    (streams: StreamAccess) => gatherWithdrawn({ run }, id, (measured) => withdrawnMeasurement(measured, { by: 'qa-1', reason: null }, streams.fold), streams),
+  ]) {
+    commit(own, () => {
+      const found = gather(own.streams());
+      if ('failed' in found) throw new Error(found.reason);
+      keepMeasurement(found, own.streams());
+      id = found.measured.id;
+    });
+  }
 }
 
 function acknowledge(own: OpenStreams): void {

@@ -28,7 +28,7 @@ test('without any setting the defaults apply, in internal units', () => {
     shifts: [],
     weld: {
       maxHold: 1_000_000, arcOnCurrent: 40, arcOnVoltage: 10, arcOffCurrent: 20, arcOnFor: 200_000, arcOffFor: 300_000,
-      runEndAfter: 900_000_000, unassignedRunEndAfter: 60_000_000, shortCircuitVoltage: 12,
+      runEndAfter: 900_000_000, unassignedRunEndAfter: 60_000_000, shortCircuitVoltage: 12, temperatureAge: 300_000_000, ambient: 20,
     },
     lateFor: 900_000_000,
   });
@@ -38,13 +38,13 @@ test('every setting is read', () => {
   const settings = readSettings({
     SEAMWARDEN_DATA_DIR: '/var/lib/seamwarden', SEAMWARDEN_HTTP_HOST: '::1', SEAMWARDEN_HTTP_PORT: '0', SEAMWARDEN_MQTT_URL: 'mqtts://broker.example:8883',
     SEAMWARDEN_MQTT_HOST: '0.0.0.0', SEAMWARDEN_MQTT_PORT: '65535', SEAMWARDEN_TIME_ZONE: 'Asia/Shanghai', SEAMWARDEN_MAX_HOLD: '0.5', SEAMWARDEN_ARC_ON_CURRENT: '60',
-    SEAMWARDEN_ARC_ON_VOLTAGE: '12.5', SEAMWARDEN_ARC_OFF_CURRENT: '30', SEAMWARDEN_RUN_END_AFTER: '5', SEAMWARDEN_LATE_FOR: '0', SEAMWARDEN_SHIFTS: 'night = 22:00, early=06:00,14:00', PATH: '/bin',
+    SEAMWARDEN_ARC_ON_VOLTAGE: '12.5', SEAMWARDEN_ARC_OFF_CURRENT: '30', SEAMWARDEN_RUN_END_AFTER: '5', SEAMWARDEN_LATE_FOR: '0', SEAMWARDEN_TEMPERATURE_AGE: '90.5', SEAMWARDEN_AMBIENT: '-7.5', SEAMWARDEN_SHIFTS: 'night = 22:00, early=06:00,14:00', PATH: '/bin',
   });
   expect(settings).toMatchObject({ dataDir: '/var/lib/seamwarden', httpHost: '::1', httpPort: 0, mqttUrl: 'mqtts://broker.example:8883', mqttHost: '0.0.0.0', mqttPort: 65535, timeZone: 'Asia/Shanghai', lateFor: 0 });
   // In the order of the day.
   expect(settings.shifts).toEqual([{ name: 'early', begins: '06:00' }, { name: null, begins: '14:00' }, { name: 'night', begins: '22:00' }]);
   expect(readSettings({ SEAMWARDEN_SHIFTS: ' ' }).shifts).toEqual([]);
-  expect(settings.weld).toMatchObject({ maxHold: 500_000, arcOnCurrent: 60, arcOnVoltage: 12.5, arcOffCurrent: 30, runEndAfter: 5_000_000 });
+  expect(settings.weld).toMatchObject({ maxHold: 500_000, arcOnCurrent: 60, arcOnVoltage: 12.5, arcOffCurrent: 30, runEndAfter: 5_000_000, temperatureAge: 90_500_000, ambient: -7.5 });
 });
 
 test('the environment overrides the file, and an empty broker address means the embedded broker', () => {
@@ -75,6 +75,8 @@ test('a wrong value is refused in one line that names the setting, the value and
     ['SEAMWARDEN_ARC_OFF_CURRENT', ['41', '']],
     ['SEAMWARDEN_RUN_END_AFTER', ['0', 'never']],
     ['SEAMWARDEN_LATE_FOR', ['-0.1']],
+    ['SEAMWARDEN_TEMPERATURE_AGE', ['-1', '604801', '5 min']],
+    ['SEAMWARDEN_AMBIENT', ['', '-61', '101', '--5', '20 °C']],
   ];
   expect(wrong.map(([name]) => name)).toEqual(settingNames);
   for (const [name, texts] of wrong) {

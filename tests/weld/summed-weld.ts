@@ -17,6 +17,6 @@ export const noZones = { ignitionTime: 0, ignitionLength: 0, craterTime: 0 } as 
 export function figuresOfRows(rows: readonly RunRowGroup[], procedure: Partial<ProcedureParameters> = {}, arcs: readonly AssignedArc[] = []): RunFigures {
   const sums = startRunSums(runParameters({ arcs }, { ...noProcedure, ...noZones, ...procedure }));
   for (const { rows: numbers, at } of rows.map(groupOf)) addRow(sums, numbers, at);
-  const marks: RunMarks = { start: 0, lastOn: rows.length * 100_000, restarts: [], gaps: [], stepped: false, byArrival: false, identity: 'full', litElsewhere: false, finished: true, missing: 0 };
+  const marks: RunMarks = { start: 0, lastOn: rows.length * 100_000, restarts: [], gaps: [], stepped: false, byArrival: false, identity: 'full', litElsewhere: false, finished: true, before: null, plate: null, missing: 0 };
   return judgedFigures(marks, judgedSums(marks, sums));
 }

@@ -2,14 +2,17 @@ import { alarmConditions, conditionsRevision, type AlarmCondition } from '../../
 import { untouched, type AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
 import { raiseAndWithdraw } from '../../../shared/weld/run/raise-and-withdraw.js';
 import { priorityOf } from '../../../shared/weld/quantities.js';
+import { temperatureConditions } from '../../../shared/weld/run/temperature-conditions.js';
+import type { TemperatureCheck } from '../../../shared/weld/temperatures/temperature-checks.js';
 import type { RunState } from '../../../shared/weld/run/run-state.js';
 import { seamPlace } from '../../../shared/weld/procedure/seam-place.js';
-import type { FoldDeps } from '../fold/fold-deps.js';
+import { revisionOf, type FoldDeps } from '../fold/fold-deps.js';
+import { checksOf, temperaturesOf } from '../fold/run-temperature.js';
 import { saveAlarm, newAlarmId } from './save-alarm.js';
 import { hasEnded } from '../fold/run-end.js';
 import { ensureEntry } from '../fold/run-entries.js';
 import type { Carriage } from '../fold/carriage.js';
-import { entryOf, type RunEntry } from '../fold/run-book.js';
+import { knownEntry, type RunEntry } from '../fold/run-book.js';
 import { recallAlarms, type AlarmBook, type FollowedRun } from '../fold/alarm-book.js';
 import { assignmentOf } from '../fold/intake.js';
 
@@ -38,17 +41,19 @@ function touchedRuns({ fold, runs: { finished } }: Carriage): RunState[] {
 }
 
 function followRun(carriage: Carriage, run: RunState, all: boolean, deps: FoldDeps): void {
-  const { fold, runs, alarms } = carriage;
-  const known = entryOf(runs, run);
+  const { intake, fold, runs, alarms } = carriage;
+  // After folding again, the entry of a run may still wait to be found again.
+  const known = knownEntry(runs, { ...run, assigned: assignmentOf(intake, run.epoch) !== null });
   const burning = fold.live.head.arcs.some((arc) => arc.on);
   // A run whose data stopped under a burning arc counts as over for the record, although nobody knows whether it is.
   const newest = fold.live.head.newest ?? run.lastOn;
   const over = run.finished || (!burning && known !== undefined && (known.finished !== null || hasEnded(carriage, { epoch: run.epoch, lastOn: run.lastOn, newest }, deps)));
   const now = { refolds: fold.live.refolds, revision: conditionsRevision(run), over, open: known === undefined || known.finished === null };
   if (known !== undefined && isFollowed(alarms.followed.get(known.id), now) && !(all && stands(alarms, known))) return;
-  const conditions = alarmConditions(run, over);
+  const told = known?.recorded === true ? { time: newest, travelled: run.travelled } : null;
+  const conditions = [...alarmConditions(run, over), ...temperatureConditions(run, checksOfRun(carriage, run, known, deps), told, over)];
   if (conditions.length === 0 && known === undefined) return;
-  const entry = known ?? ensureEntry(carriage, run, deps);
+  const entry = known !== undefined && conditions.length === 0 ? known : ensureEntry(carriage, run, deps);
   const before = alarms.followed.get(entry.id);
   if (before === undefined) recallAlarms(alarms, entry.id);
   alarms.followed.set(entry.id, { ...now, conditions });
@@ -56,6 +61,14 @@ function followRun(carriage: Carriage, run: RunState, all: boolean, deps: FoldDe
   const ofRun = alarms.atHand.filter((alarm) => alarm.run === entry.id && alarm.quantity !== 'noData' && (now.open || isLasting(alarm)));
   const raise = now.open ? (condition: AlarmCondition) => newAlarm(carriage, entry, run, condition, deps) : null;
   for (const alarm of raiseAndWithdraw(ofRun, conditions, raise, before?.open === true ? before.conditions : null)) saveAlarm(carriage, alarm, deps);
+}
+
+/** The temperature before the arc against its limits, under the assignment by which the run is welded. */
+function checksOfRun(carriage: Carriage, run: RunState, entry: RunEntry | undefined, deps: FoldDeps): TemperatureCheck[] {
+  const { intake, runs } = carriage;
+  const assignment = assignmentOf(intake, run.epoch);
+  const temperatures = temperaturesOf(carriage, { id: entry?.id ?? null, begin: run, assignment }, deps);
+  return checksOf(temperatures, assignment, revisionOf(runs, intake.timeline, run.epoch, deps), deps);
 }
 
 function isFollowed(before: FollowedRun | undefined, now: Omit<FollowedRun, 'conditions'>): boolean {

@@ -12,11 +12,13 @@ import type { RowGroup } from '../../../shared/weld/rows/row-group.js';
 import { isoTime, type RunningFigures } from '../../../shared/weld/run/run-figures.js';
 import { seamPlace } from '../../../shared/weld/procedure/seam-place.js';
 import type { LiveMeans, Variations } from '../fold/live-means.js';
+import { withTemperatures } from '../../../shared/answers/temperature-answers.js';
 import type { PreparationAnswer } from '../../../shared/answers/preparation-state.js';
 import type { RunMoments } from '../fold/run-moments.js';
 import type { RunWindows } from '../../../shared/weld/procedure/run-windows.js';
 import type { Carriage } from '../fold/carriage.js';
 import type { Intake } from '../fold/intake.js';
+import type { TemperatureState } from './temperature-state.js';
 import type { CarriageAlarms } from '../fold/alarm-book.js';
 
 export interface CarriageView {
@@ -32,8 +34,9 @@ export interface CarriageView {
   /** The windows by which the run is judged, or would be judged if one began under the assignment in force. */
   readonly windows: RunWindows | null;
   readonly alarms: CarriageAlarms;
-  /** The preparation of the assignment in force; null without an assignment. */
+  /** The preparation of the assignment in force, without what is missing of its temperatures; null without an assignment. */
   readonly preparation: PreparationAnswer | null;
+  readonly temperatures: TemperatureState;
   /** The outlook of the run that is being welded; null without a run, and `drift` is empty then. */
   readonly outlook: Outlook | null;
   readonly drift: readonly Drift[];
@@ -73,7 +76,9 @@ export function carriageAnswer({ site, carriage, intake }: Carriage, view: Carri
     windows: windowsAnswer(view.windows),
     alarms: view.alarms.items,
     alarmCounts: view.alarms.counts,
-    preparation: view.preparation,
+    preparation: view.preparation === null ? null : withTemperatures(view.preparation, view.temperatures.checks),
+    temperatureChecks: view.temperatures.checks,
+    ...view.temperatures.ready,
     outlook: view.outlook,
     drift: view.drift,
   };

@@ -9,7 +9,8 @@ import { liveMeans } from '../fold/live-means.js';
 import { newestRow } from '../fold/newest-rows.js';
 import { runMoments } from '../fold/run-moments.js';
 import type { Carriage } from '../fold/carriage.js';
-import { noteTold } from '../fold/outbox.js';
+import { noteChange, noteTold } from '../fold/outbox.js';
+import { temperatureState } from './temperature-state.js';
 import { entryOf, type RunEntry } from '../fold/run-book.js';
 import { epochInForceOf } from '../fold/in-force.js';
 import { assignmentOf } from '../fold/intake.js';
@@ -39,6 +40,7 @@ export function publishLiveState(carriage: Carriage, deps: FoldDeps, anew = fals
   const { kind, intake, fold, runs, outbox } = carriage;
   if (kind === 'log' || intake.retired) {
     noteTold(outbox, null, deps.steady());
+    noteChange(outbox, Infinity);
     return;
   }
   const open = openRun(carriage);
@@ -50,6 +52,7 @@ export function publishLiveState(carriage: Carriage, deps: FoldDeps, anew = fals
   const inForce = epochInForceOf(carriage);
   const assignment = assignmentOf(intake, inForce);
   const revision = revisionOf(runs, intake.timeline, inForce, deps);
+  const temperatures = temperatureState(carriage, burning.size > 0 ? run : null, assignment, revision, deps);
   const snapshot = JSON.stringify(
     carriageAnswer(carriage, {
       welding: burning.size > 0,
@@ -62,11 +65,13 @@ export function publishLiveState(carriage: Carriage, deps: FoldDeps, anew = fals
       windows: run === null ? deps.procedures.parameters(assignment, revision).windows : run.sums.parameters.windows,
       alarms: carriageAlarms(carriage, runId, deps),
       preparation: assignment === null ? null : deps.procedures.preparation(assignment, revision, [...intake.newestOfArc.keys()]),
+      temperatures,
       outlook: means === null || run === null ? null : presentOutlook({ ...run, assignment: assignmentOf(intake, run.epoch), newest, rates: means.rates }),
       drift: means === null || newest === null || columnOf(newest.rows, newest.at, runColumn.on) === 0 ? [] : means.drifts,
       moments: runMoments(runs, run, burning.size > 0),
     }),
   );
   noteTold(outbox, snapshot, deps.steady());
+  noteChange(outbox, temperatures.changesAt);
   deps.emit('carriage', snapshot);
 }

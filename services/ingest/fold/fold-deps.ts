@@ -1,6 +1,6 @@
 import type { ChangeSet, StoreNumbers } from '../../../shared/records/change-set.js';
 import type { TraceStore } from '../../../shared/traces/trace-store.js';
-import { timelineContext, type Timeline } from '../../../shared/weld/run/assignment-timeline.js';
+import { timelineContext, type TemperatureOf, type Timeline } from '../../../shared/weld/run/assignment-timeline.js';
 import { entryIndex } from '../../../shared/weld/run/turn-epochs.js';
 import type { FoldContext } from '../../../shared/weld/run/carriage-fold.js';
 import type { SensorTimeline } from '../../../shared/weld/run/sensor-timeline.js';
@@ -40,8 +40,8 @@ export function isLocked(entry: RunEntry, deps: FoldDeps): boolean {
 }
 
 /** The fold's view of a carriage's assignments, each with the revision of its procedure when it began. It reads the timeline as it is at the time. */
-export function foldContext(timeline: Timeline, sensors: SensorTimeline, runs: RunBook, deps: Pick<FoldDeps, 'settings' | 'procedures'>): FoldContext {
-  return timelineContext(timeline, deps.settings, (body, epoch) => deps.procedures.parameters(body, pinRevision(runs, timeline, epoch, deps)), sensors);
+export function foldContext(timeline: Timeline, sensors: SensorTimeline, runs: RunBook, deps: Pick<FoldDeps, 'settings' | 'procedures'>, temperature: TemperatureOf): FoldContext {
+  return timelineContext(timeline, deps.settings, (body, epoch) => deps.procedures.parameters(body, pinRevision(runs, timeline, epoch, deps)), sensors, temperature);
 }
 
 /** The revision by which an assignment is welded, or would be if its arc were lit now. */

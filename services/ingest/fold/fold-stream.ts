@@ -138,7 +138,9 @@ export function itemsBehind({ state: { position }, items }: Pick<FoldBeginning, 
 export function refold(carriage: Carriage, beginning: FoldBeginning, deps: FoldDeps): void {
   const { state, checkpoint, unusable, items, under } = beginning;
   const usable = itemsBehind(beginning);
-  const { fold, intake, runs } = carriage;
+  const { fold, intake, runs, alarms } = carriage;
+  // What the alarms were brought up to date to is no more.
+  alarms.followed.clear();
   dropCheckpoints(fold, ({ number }) => unusable.has(number), deps);
   orphanFrom(runs, state.merge.ordinal);
   const entry = entryOf(runs, state.merge.run ?? state.merge.resumable);

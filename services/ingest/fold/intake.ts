@@ -1,4 +1,5 @@
 import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
+import type { Measurement } from '../../../shared/weld/temperatures/measurement.js';
 import { emptyTally, type ItemTally } from '../../../shared/weld/items/item-tally.js';
 import type { Timeline } from '../../../shared/weld/run/assignment-timeline.js';
 import type { SensorRevision } from '../../../shared/weld/run/sensor-timeline.js';
@@ -56,6 +57,8 @@ export interface Intake {
   assignments: number;
   /** What was declared of its sensors, the oldest first. */
   readonly sensors: SensorRevision[];
+  /** The temperatures that were entered last at the carriage and at its runs, in the order in which they were entered. */
+  temperatures: readonly Measurement[];
   newest: OrderedItem | null;
   readonly newestOfArc: Map<number, OrderedItem>;
   /** Messages of the current transaction that are to be kept and are not yet written, and the bytes of their payloads. */
@@ -67,7 +70,7 @@ export interface Intake {
 export function startIntake(known: Partial<Intake> = {}): Intake {
   return {
     origin: null, online: null, lastSeen: null, heard: new Map(), messageAt: null, touchedAt: 0, retired: false, clockOffset: null,
-    boots: new Map(), bootOrder: [], newestTimes: new Map(), timeLines: 0, knownTimes: new Set(), timeline: [], assignmentPlaces: [], assignments: 0, sensors: [],
+    boots: new Map(), bootOrder: [], newestTimes: new Map(), timeLines: 0, knownTimes: new Set(), timeline: [], assignmentPlaces: [], assignments: 0, sensors: [], temperatures: [],
     newest: null, newestOfArc: new Map(), gathered: [], gatheredBytes: 0, ...known,
   };
 }
@@ -108,6 +111,15 @@ export function noteItem(intake: Intake, item: OrderedItem): boolean {
   if (intake.lastSeen === null || item.arrived > intake.lastSeen) intake.lastSeen = item.arrived;
   if (item.time !== null && isNewest) intake.clockOffset = (item.arrived - item.time) / 1e6;
   return isNewest;
+}
+
+/** The most measurements of a carriage that are kept in memory: far more than can belong to runs that are folded again. */
+export const mostTemperatures = 2_000;
+
+/** Notes a measurement that was entered, or that was withdrawn. */
+export function noteMeasurement(intake: Intake, own: Measurement): void {
+  const known = intake.temperatures.some(({ id }) => id === own.id);
+  intake.temperatures = known ? intake.temperatures.map((other) => (other.id === own.id ? own : other)) : [...intake.temperatures, own].slice(-mostTemperatures);
 }
 
 /** Moves the arrival times from which the carriage continues, after the wall clock was set by `step` µs. */

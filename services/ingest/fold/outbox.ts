@@ -12,6 +12,8 @@ export interface Outbox {
   flushedAt: number;
   tellAt: number;
   toldAt: number;
+  /** When what was published last changes though nothing comes, µs by the wall clock; `Infinity` if it does not. */
+  changesAt: number;
   /** When anything is due if nothing comes; the due queue is sorted by it. */
   dueAt: number;
   /** The state of the carriage as it was last published. */
@@ -33,7 +35,7 @@ export interface Outbox {
 
 export function startOutbox({ settled, snapshot }: Pick<Outbox, 'settled' | 'snapshot'>): Outbox {
   return {
-    flushAt: Infinity, flushedAt: 0, tellAt: Infinity, toldAt: 0, dueAt: Infinity, snapshot, unrecorded: null, marksDue: false,
+    flushAt: Infinity, flushedAt: 0, tellAt: Infinity, toldAt: 0, changesAt: Infinity, dueAt: Infinity, snapshot, unrecorded: null, marksDue: false,
     markChanged: false, markedAt: 0, alarmsChanged: true, epochTold: null, settled,
   };
 }
@@ -76,6 +78,10 @@ export function noteTold(outbox: Outbox, snapshot: string | null, now: number): 
   outbox.snapshot = snapshot;
   outbox.toldAt = now;
   outbox.tellAt = now + tellEvery;
+}
+
+export function noteChange(outbox: Outbox, at: number): void {
+  outbox.changesAt = at;
 }
 
 export function noteFlushed(outbox: Outbox, now: number): void {

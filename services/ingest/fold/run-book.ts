@@ -93,6 +93,28 @@ export function entryOf({ entries }: RunBook, run: { readonly ordinal: number } 
   return run === null ? undefined : entries.get(run.ordinal);
 }
 
+/** The entry that a run of the fold has, or will have once its beginning is final; undefined if it is a new one. */
+export function knownEntry(runs: RunBook, { ordinal, epoch, start, assigned }: { readonly ordinal: number; readonly epoch: number; readonly start: number; readonly assigned: boolean }): RunEntry | undefined {
+  return runs.entries.get(ordinal) ?? findOrphan(runs, assigned, epoch, start) ?? undefined;
+}
+
+/** Finds the same run in an earlier fold: by its assignment, or by its time. */
+export function findOrphan({ orphans }: RunBook, assigned: boolean, epoch: number, start: number): RunEntry | null {
+  let best: RunEntry | null = null;
+  let bestDistance = Infinity;
+  for (const orphan of orphans) {
+    const distance = start >= orphan.start && start <= orphan.lastOn ? 0 : Math.abs(orphan.start - start);
+    // One assignment may have had several attempts: the nearest of its runs comes before all others.
+    const same = assigned && orphan.epoch === epoch;
+    const rank = same ? distance - Number.MAX_SAFE_INTEGER : distance;
+    if (rank < bestDistance && (same || distance <= 60_000_000)) {
+      best = orphan;
+      bestDistance = rank;
+    }
+  }
+  return best;
+}
+
 /** Prepares to fold again from before the run `ordinal`: the entries from there on wait to be matched again. */
 export function orphanFrom({ entries, orphans, finished }: RunBook, ordinal: number): void {
   for (const [own, entry] of entries) {

@@ -6,7 +6,8 @@ import { isLocked, pinRevision, type FoldDeps } from './fold-deps.js';
 import type { Carriage } from './carriage.js';
 import { assignmentOf } from './intake.js';
 import { restartUnder } from './sums-under.js';
-import type { RunBook, RunEntry } from './run-book.js';
+import { findOrphan, type RunBook, type RunEntry } from './run-book.js';
+import { knownUnder } from './run-temperature.js';
 
 /** Index of the first row after everything in which an arc burnt. */
 export function rowsEnd(lastOn: number): number {
@@ -14,10 +15,12 @@ export function rowsEnd(lastOn: number): number {
 }
 
 /** A run as the fold begins it. */
-type BegunRun = Pick<RunState, 'ordinal' | 'epoch' | 'start' | 'sensors'>;
+type BegunRun = Pick<RunState, 'ordinal' | 'epoch' | 'start' | 'sensors' | 'before' | 'plate'>;
 
 /** The entry of a run of the fold: its existing one, or the one that the same run had in an earlier fold (so that its id stays), or a new one. */
-export function ensureEntry({ intake, runs }: Carriage, { ordinal, epoch, start, sensors }: BegunRun, deps: FoldDeps): RunEntry {
+export function ensureEntry(carriage: Carriage, begun: BegunRun, deps: FoldDeps): RunEntry {
+  const { intake, runs } = carriage;
+  const { ordinal, epoch, start, sensors } = begun;
   const known = runs.entries.get(ordinal);
   if (known !== undefined) return known;
   const again = takeOrphan(runs, assignmentOf(intake, epoch) !== null, epoch, start);
@@ -26,7 +29,7 @@ export function ensureEntry({ intake, runs }: Carriage, { ordinal, epoch, start,
     runs.tails.delete(again.id);
     runs.cut.delete(again.id);
     again.sensors = sensors;
-    again.under = restartUnder(again, intake, deps);
+    again.under = restartUnder(again, knownUnder(carriage, again, begun, deps), deps);
   }
   const entry: RunEntry = again ?? {
     id: randomBytes(9).toString('base64url'),
@@ -41,22 +44,10 @@ export function ensureEntry({ intake, runs }: Carriage, { ordinal, epoch, start,
   return entry;
 }
 
-/** Finds the same run in an earlier fold: by its assignment, or by its time. */
-function takeOrphan({ orphans }: RunBook, assigned: boolean, epoch: number, start: number): RunEntry | null {
-  let best: RunEntry | null = null;
-  let bestDistance = Infinity;
-  for (const orphan of orphans) {
-    const distance = start >= orphan.start && start <= orphan.lastOn ? 0 : Math.abs(orphan.start - start);
-    // One assignment may have had several attempts: the nearest of its runs comes before all others.
-    const same = assigned && orphan.epoch === epoch;
-    const rank = same ? distance - Number.MAX_SAFE_INTEGER : distance;
-    if (rank < bestDistance && (same || distance <= 60_000_000)) {
-      best = orphan;
-      bestDistance = rank;
-    }
-  }
-  if (best !== null) orphans.splice(orphans.indexOf(best), 1);
-  return best;
+function takeOrphan(runs: RunBook, assigned: boolean, epoch: number, start: number): RunEntry | null {
+  const found = findOrphan(runs, assigned, epoch, start);
+  if (found !== null) runs.orphans.splice(runs.orphans.indexOf(found), 1);
+  return found;
 }
 
 /** One more than the number of earlier runs of this carriage along the same seam under the same run number. */

@@ -57,7 +57,7 @@ const outside = { ...welding, current: 900, voltage: 40, travelSpeed: 300, ...sp
 const samples = 100;
 /** With dips long enough for an extinction or a short circuit, also 0.5 ms apart. */
 const dips = (value: number): Values => Array.from({ length: samples }, (_, at) => (at % 50 > 25 ? 0 : value));
-const block = { interval: 1, count: samples, current: dips(600), voltage: dips(30), travelSpeed: 600, ...spreads(1.5) };
+const block = { interval: 1, count: samples, current: dips(600), voltage: dips(30), travelSpeed: 600, plateTemperature: dips(20), ...spreads(1.5) };
 const short = { ...block, interval: 0.5 };
 const encoder = { travelSpeed: null };
 

@@ -3,21 +3,18 @@ import { columnOf, runColumn } from '../../../shared/weld/rows/row.js';
 import type { RowGroup } from '../../../shared/weld/rows/row-group.js';
 import { cutOffRow } from '../../../shared/weld/rows/ended-rows.js';
 import { addRow, cloneRunSums, startRunSums, type RunSums } from '../../../shared/weld/run/run-sums.js';
-import { runParameters } from '../../../shared/weld/procedure/zone.js';
-import type { Sensors } from '../../../shared/weld/procedure/sensors.js';
-import { sensorsOf } from '../../../shared/weld/run/sensor-timeline.js';
-import type { Intake } from './intake.js';
+import { runParameters, type KnownOfRun } from '../../../shared/weld/procedure/zone.js';
 import type { FoldDeps } from './fold-deps.js';
 import type { RunEntry, SumsUnder } from './run-book.js';
 
-/** Begins to sum rows under the assignment that a person gave a run, and the revision that came with it. */
-export function startUnder(assignment: Assignment, revision: number | null, sensors: Sensors | null, { procedures }: Pick<FoldDeps, 'procedures'>): SumsUnder {
-  return { sums: startRunSums(runParameters(assignment, procedures.parameters(assignment, revision), { sensors })), last: null, dark: [] };
+/** Begins to sum rows under the assignment that a person gave a run, the revision that came with it, and what else is known of the run. */
+export function startUnder(assignment: Assignment | null, revision: number | null, known: KnownOfRun, { procedures }: Pick<FoldDeps, 'procedures'>): SumsUnder {
+  return { sums: startRunSums(runParameters(assignment, procedures.parameters(assignment, revision), known)), last: null, dark: [] };
 }
 
 /** Begins again for a run whose rows are read again from the first; null if no person gave it an assignment. */
-export function restartUnder({ override, revision, sensors = -1 }: RunEntry, intake: Pick<Intake, 'sensors'>, deps: Pick<FoldDeps, 'procedures'>): SumsUnder | null {
-  return override === null ? null : startUnder(JSON.parse(override) as Assignment, revision, sensorsOf(intake.sensors, sensors), deps);
+export function restartUnder({ override, revision }: RunEntry, known: KnownOfRun, deps: Pick<FoldDeps, 'procedures'>): SumsUnder | null {
+  return override === null ? null : startUnder(JSON.parse(override) as Assignment, revision, known, deps);
 }
 
 /** Adds a final row. A dark row counts once an arc burns after it; if the run ends before that, it is dropped. */

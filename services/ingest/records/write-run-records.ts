@@ -8,6 +8,7 @@ import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
 import { sameSeamAndRun } from '../../../shared/weld/run/assignment-timeline.js';
 import { isAfter } from '../../../shared/weld/items/place.js';
 import { entryIndex } from '../../../shared/weld/run/turn-epochs.js';
+import type { Measurement } from '../../../shared/weld/temperatures/measurement.js';
 import { lookAtPresent, type FoldOutput } from '../../../shared/weld/run/live-fold.js';
 import { columnOf, rowLength, runColumn } from '../../../shared/weld/rows/row.js';
 import type { RowGroup } from '../../../shared/weld/rows/row-group.js';
@@ -30,6 +31,7 @@ import { publishLiveState } from '../answers/publish-live-state.js';
 import { noteFlushed } from '../fold/outbox.js';
 import { entryOf, savedSpan, type RunBook, type RunEntry } from '../fold/run-book.js';
 import { assignmentOf, type Intake } from '../fold/intake.js';
+import { temperaturesOf } from '../fold/run-temperature.js';
 
 /** Writes the records and the live figures of the carriage's runs as they are now. */
 export function writeRunRecords(carriage: Carriage, deps: FoldDeps): void {
@@ -138,6 +140,8 @@ export interface RecordParts {
   readonly sums: RunSums;
   readonly marks: RunMarks;
   readonly travelJump: boolean;
+  /** The measurements that may have been entered for it, if they had to be read; else those in memory. */
+  readonly entered?: readonly Measurement[];
 }
 
 export function saveRecord(carriage: Carriage, entry: RunEntry, parts: RecordParts, deps: FoldDeps): void {
@@ -150,11 +154,13 @@ export function saveRecord(carriage: Carriage, entry: RunEntry, parts: RecordPar
   const figures = judgedFigures({ ...known, litElsewhere }, sums);
   const excursions = judgedExcursions(known, sums);
   const preparation = assignment === null ? null : deps.procedures.preparation(assignment, entry.revision, figures.arcs.map(({ arc }) => arc));
+  const temperatures = temperaturesOf(carriage, { id: entry.id, begin: known, assignment }, deps, parts.entered);
+  const { temperatureWindows } = deps.procedures.parameters(assignment, entry.revision);
   const why = notJudged(assignment, entry.revision, sums.parameters.windows);
   const record = JSON.stringify(
     runRecord({
       stream: carriage, entry, assignment, runGroup: sums.parameters.runGroup, figures, finished, travelJump: parts.travelJump, excursions: excursions.length, notJudged: why, origin: originOf(carriage), preparation,
-      sensors: runSensors(carriage.intake.sensors, known.sensors ?? -1, entry.start, deps.timeZone ?? 'UTC'),
+      sensors: runSensors(carriage.intake.sensors, known.sensors ?? -1, entry.start, deps.timeZone ?? 'UTC'), temperatures, temperatureWindows,
     }),
   );
   // Earlier versions stored the excursions among the marks.

@@ -16,7 +16,7 @@ export interface ChangeWriter {
 }
 
 /** Tables that belong to a stream, in the order in which they refer to each other. */
-const ofStream = ['checkpoints', 'kept', 'time_marks', 'boots', 'assignments', 'sensors', 'taken_assignments', 'runs', 'imports'] as const;
+const ofStream = ['checkpoints', 'kept', 'time_marks', 'boots', 'assignments', 'sensors', 'taken_assignments', 'temperatures', 'runs', 'imports'] as const;
 /** How many assignments from an outside broker are remembered for each stream. */
 const takenKept = 1_000;
 
@@ -103,6 +103,7 @@ export function changeWriter(db: SqliteFile, steady = systemClock.steady): Chang
     for (const { received, topic, reason, size, head } of changes.refused) refuse.run(received, topic, reason, size, head);
     for (const own of changes.procedures) rows.addProcedure(own);
     for (const own of changes.jobChanges) rows.addJobChange(own);
+    for (const own of changes.temperatures) rows.saveTemperature(own);
     for (const own of changes.imports) writeImport(own);
     for (const own of changes.traces) applyTrace(own);
     for (const own of changes.drops) drop(own);

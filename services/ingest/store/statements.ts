@@ -1,4 +1,5 @@
 import type { SavedRun } from '../../../shared/records/change-set.js';
+import type { TemperatureRow } from '../../../shared/records/temperatures.js';
 import { alarmSum, sensorsSum, type SummedStream } from '../../../shared/records/row-sum.js';
 import type { Selectable } from 'kysely';
 import type { SensorTable } from '../../../shared/records/tables.js';
@@ -64,12 +65,13 @@ export function prepareStatements(db: SqliteFile) {
     unusedCarriages: db.prepare<[number], { id: number; site: string; carriage: string }>(
       `select id, site, carriage from streams as own where stream = '' and heard < ?
         and not exists (select 1 from runs where stream_id = own.id)
+        and not exists (select 1 from temperatures where stream_id = own.id)
         and not exists (select 1 from alarms where alarms.carriage = own.carriage and alarms.site = own.site and alarms.stream_id = own.id)
         and not exists (select 1 from sensors where stream_id = own.id)
         and (select body from assignments where stream_id = own.id order by id desc limit 1) is null limit 100`,
     ),
     assignedTo: db.prepare<[string], { site: string; carriage: string }>("select site, carriage from streams where stream = '' and retired = 0 and json_extract(snapshot, '$.assignment.procedure') = ?"),
-    hasHistory: db.prepare<[number, number, string, string], { found: number }>('select 1 as found where exists (select 1 from runs where stream_id = ?) or exists (select 1 from alarms where stream_id = ? and carriage = ? and site = ?)'),
+    hasHistory: db.prepare<[number, number, number, string, string], { found: number }>('select 1 as found where exists (select 1 from runs where stream_id = ?) or exists (select 1 from temperatures where stream_id = ?) or exists (select 1 from alarms where stream_id = ? and carriage = ? and site = ?)'),
     lastAssignment: db.prepare<[number], AssignmentRow>('select id, anchor, body, row_sum from assignments where stream_id = ? order by id desc limit 1'),
     streamById: db.prepare<[number], { site: string; carriage: string; stream: string }>('select site, carriage, stream from streams where id = ?'),
     boots: db.prepare<[number], { id: number; boot: string; rank: number; marks: string; taken: string | null; through: number | null; row_sum: number | null }>(
@@ -108,6 +110,14 @@ export function prepareStatements(db: SqliteFile) {
     /** The runs of any stream along a seam under a run number. */
     passes: db.prepare<[seam: string, run: number], { id: string; stream_id: number; started: number }>('select id, stream_id, started from runs where seam = ? and run = ?'),
     passesOfSeam: db.prepare<[seam: string], { id: string; run: number; stream_id: number; started: number }>('select id, run, stream_id, started from runs where seam = ? and run is not null'),
+    /** The `most` measurements of a stream that were entered last, the last first; one of them; and those that may be for a run, in the order of entry. */
+    temperaturesOf: db.prepare<[stream: number, most: number], TemperatureRow>('select * from temperatures where stream_id = ? order by number desc limit ?'),
+    temperature: db.prepare<[string], TemperatureRow>('select * from temperatures where id = ?'),
+    temperaturesFor: db.prepare<[run: string, stream: number, after: number, start: number], TemperatureRow>(
+      'select * from temperatures where run_id = ? union select * from temperatures where run_id is null and stream_id = ? and at > ? and at <= ? order by number',
+    ),
+    /** The first run of a stream that began at a time or later. */
+    firstRunFrom: db.prepare<[stream: number, from: number], { id: string }>('select id from runs where stream_id = ? and started >= ? order by started limit 1'),
     importOf: db.prepare<[number], { at: number; file: string | null; by: string | null }>('select at, file, "by" from imports where stream_id = ?'),
     procedures: db.prepare<[string], StoredProcedure>(`select ${procedureColumns} from procedures where id = ? order by revision`),
     tookAssignment: db.prepare<[number, string], { found: number }>('select 1 as found from taken_assignments where stream_id = ? and message = ? limit 1'),

@@ -1,7 +1,7 @@
 import { runShape } from '../../../shared/answers/run-shape.js';
 import { recordSum } from '../../../shared/records/record-sum.js';
 import {
-  alarmSum, assignmentSum, bootSum, densitySum, excursionSum, isRowAsWritten, jobChangeSum, lateSum, markPieceSum, procedureSum, rowAsWritten, runSum, sensorsSum, streamSum,
+  alarmSum, assignmentSum, bootSum, densitySum, excursionSum, isRowAsWritten, jobChangeSum, lateSum, markPieceSum, procedureSum, rowAsWritten, runSum, sensorsSum, streamSum, temperatureSum,
 } from '../../../shared/records/row-sum.js';
 import { damageError, isDamageError } from '../../../shared/sqlite/damage.js';
 import type { SqliteFile, SqliteStatement as Statement } from '../../../shared/sqlite/sqlite-file.js';
@@ -55,6 +55,11 @@ export function summedRows(db: SqliteFile) {
   const addProcedure = db.prepare<(number | string)[]>('insert into procedures (id, revision, created, "by", body, row_sum) values (?, ?, ?, ?, ?, ?)');
   const addJobChange = db.prepare<(number | string | null)[]>('insert into job_changes (site, carriage, run_id, at, by, reason, before, after, row_sum) values (?, ?, ?, ?, ?, ?, ?, ?, ?)');
 
+  const temperatureColumns = 'id, stream_id, run_id, kind, value, at, seam, place, seam_position, distance, instrument, by, reason, entered, withdrawn_at, withdrawn_by, withdrawn_reason, row_sum';
+  const saveTemperature = db.prepare<[ChangeSet['temperatures'][number] & { readonly row_sum: number }]>(
+    `insert into temperatures (${quoted(temperatureColumns)}) values (${names(temperatureColumns)}) on conflict (id) do update set ${taken(['withdrawn_at', 'withdrawn_by', 'withdrawn_reason', 'row_sum'])}`,
+  );
+
   const saveWholeRun = (row: SavedRun): void => void saveRun.run({ ...row, record_sum: recordSum(row.record), record_shape: runShape, row_sum: runSum(row) });
   return {
     saveStream: (row: StreamChange): void => void saveStream.run({ ...row, row_sum: streamSum(row) }),
@@ -101,6 +106,7 @@ export function summedRows(db: SqliteFile) {
       void addLate.run(run, received, boot, seq, arc, time, item, lateSum({ run_id: run, received, boot, seq, arc, time, item })),
     saveAlarm: (row: SavedAlarm): void => void saveAlarm.run({ ...row, row_sum: alarmSum(row) }),
     addProcedure: (own: ChangeSet['procedures'][number]): void => void addProcedure.run(own.id, own.revision, own.created, own.by, own.body, procedureSum(own)),
+    saveTemperature: (row: ChangeSet['temperatures'][number]): void => void saveTemperature.run({ ...row, row_sum: temperatureSum(row) }),
     addJobChange: ({ site, carriage, run, at, by, reason, before, after }: JobChange): void =>
       void addJobChange.run(site, carriage, run, at, by, reason, before, after, jobChangeSum({ site, carriage, run_id: run, at, by, reason, before, after })),
   };
@@ -109,6 +115,10 @@ export function summedRows(db: SqliteFile) {
 /** The named parameters of columns. */
 function names(columns: string): string {
   return columns.split(', ').map((name) => `@${name}`).join(', ');
+}
+
+function quoted(columns: string): string {
+  return columns.split(', ').map((name) => `"${name}"`).join(', ');
 }
 
 function taken(columns: readonly string[]): string {

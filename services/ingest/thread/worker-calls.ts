@@ -7,6 +7,7 @@ import { alarmCalls } from './alarm-calls.js';
 import { declareSensors } from '../writer/declare-sensors.js';
 import { assignFinishedRun, assignStream } from '../writer/assign-stream.js';
 import type { Timers } from '../clock.js';
+import { temperatureCalls } from './temperature-calls.js';
 import { importCalls } from './import-calls.js';
 import type { MessageSource } from '../mqtt/message-source.js';
 import { changeMaterial, keepJobChange, prepareStream, type InForce } from '../writer/job-changes.js';
@@ -141,6 +142,7 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
     retireCarriage: retire,
     enterPreparation: (site, carriage, entered) => enter(site, carriage, entered, prepareStream),
     changeMaterial: (site, carriage, entered) => enter(site, carriage, entered, changeMaterial),
+    ...temperatureCalls(recorder),
     assignRun,
     addProcedure,
     acknowledgeAlarm: alarms.acknowledge,

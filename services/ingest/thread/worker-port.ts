@@ -70,6 +70,8 @@ export function startIngest(settings: Settings, databaseFile: string, log: (leve
     retireCarriage: (site, carriage) => call('retireCarriage', site, carriage),
     enterPreparation: (site, carriage, entered) => call('enterPreparation', site, carriage, entered),
     changeMaterial: (site, carriage, entered) => call('changeMaterial', site, carriage, entered),
+    enterTemperature: (where, entered) => call('enterTemperature', where, entered),
+    withdrawTemperature: (where, id, signed) => call('withdrawTemperature', where, id, signed),
     assignRun: (run, assignment, signed) => call('assignRun', run, assignment, signed),
     importLog: imports.run,
     addProcedure: (id, body, by, first) => call('addProcedure', id, body, by, first),

@@ -11,7 +11,7 @@ export interface WorkerStart {
 
 /** What HTTP asks of the recorder. */
 type Calls = ImportCalls &
-  Pick<IngestPort, 'assign' | 'declareSensors' | 'retireCarriage' | 'enterPreparation' | 'changeMaterial' | 'assignRun' | 'addProcedure' | 'acknowledgeAlarm' | 'unshelveAlarm' | 'acknowledgeAlarms' | 'shelveAlarm'>;
+  Pick<IngestPort, 'assign' | 'declareSensors' | 'retireCarriage' | 'enterPreparation' | 'changeMaterial' | 'enterTemperature' | 'withdrawTemperature' | 'assignRun' | 'addProcedure' | 'acknowledgeAlarm' | 'unshelveAlarm' | 'acknowledgeAlarms' | 'shelveAlarm'>;
 
 /** The calls between the threads: name, arguments and answer. */
 export type WorkerCalls = { readonly [Name in keyof Calls]: { readonly args: Parameters<Calls[Name]>; readonly answer: PortFailure | Awaited<ReturnType<Calls[Name]>> } };

@@ -13,6 +13,7 @@ import { addUnder, restartUnder } from '../fold/sums-under.js';
 import { keptFrom } from '../store/kept-rows.js';
 import { findBeginning } from './read-checkpoints.js';
 import { entryOf, type SumsUnder } from '../fold/run-book.js';
+import { knownUnder } from '../fold/run-temperature.js';
 
 /** Folds a stream again from what is stored of it: the current commit must not have changes of this stream yet. */
 export function foldAgain(carriage: Carriage, streams: StreamAccess): void {
@@ -36,11 +37,12 @@ function readBeginning(carriage: Carriage, streams: StreamAccess): FoldBeginning
 }
 
 /** Checks that the rows of a run that continues across the beginning can be read, and returns their sums if a person gave it another assignment. */
-function readOpenRun({ runs, intake }: Carriage, { merge }: FoldState, { fold, checkTrace, traces }: StreamAccess): SumsUnder | null {
-  const entry = entryOf(runs, merge.run ?? merge.resumable);
-  if (entry === undefined || isLocked(entry, fold)) return null;
+function readOpenRun(carriage: Carriage, { merge }: FoldState, { fold, checkTrace, traces }: StreamAccess): SumsUnder | null {
+  const run = merge.run ?? merge.resumable;
+  const entry = entryOf(carriage.runs, run);
+  if (run === null || entry === undefined || isLocked(entry, fold)) return null;
   checkTrace(entry.id);
-  const under = restartUnder(entry, intake, fold);
+  const under = restartUnder(entry, knownUnder(carriage, entry, run, fold), fold);
   if (under === null) return null;
   for (const group of rowsBefore(traces, entry.id, merge.next ?? 0)) addUnder(under, group);
   return under;

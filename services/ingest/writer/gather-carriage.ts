@@ -26,7 +26,7 @@ export function gatherLeaving(streams: StreamAccess, site: string, carriage: str
   // `stream` would create the carriage.
   if (row === undefined || row.retired === 1) return { failed: 'notFound', reason: `there is no carriage ${site}/${carriage}` };
   const stream = streams.stream(site, carriage, '');
-  return { carriage: stream, hasHistory: statements.hasHistory.get(stream.id, stream.id, carriage, site) !== undefined };
+  return { carriage: stream, hasHistory: statements.hasHistory.get(stream.id, stream.id, stream.id, carriage, site) !== undefined };
 }
 
 /** The unused carriages, which are removed without anybody asking. */

@@ -4,7 +4,6 @@ import { withEntries } from '../../../shared/weld/run/assignment-timeline.js';
 import { columnOf, runColumn } from '../../../shared/weld/rows/row.js';
 import type { RowGroup } from '../../../shared/weld/rows/row-group.js';
 import type { RunMarks } from '../../../shared/weld/run/run-figures.js';
-import { sensorsOf } from '../../../shared/weld/run/sensor-timeline.js';
 import { readRowGroups } from '../../../shared/traces/row-groups.js';
 import type { PortFailure } from '../../ingest-port.js';
 import type { GivenAssignment } from './assign-stream.js';
@@ -12,7 +11,8 @@ import type { StreamAccess } from './stream-access.js';
 import { ensureNamed } from './stream-load.js';
 import type { Carriage } from '../fold/carriage.js';
 import { addUnder, startUnder } from '../fold/sums-under.js';
-import type { RunEntry } from '../fold/run-book.js';
+import { knownOf } from '../fold/run-temperature.js';
+import type { RunEntry, SumsUnder } from '../fold/run-book.js';
 import { assignmentOf } from '../fold/intake.js';
 
 /** A finished run that a person assigns, as it was before, with its rows summed under the new assignment. */
@@ -40,18 +40,25 @@ export function gatherRun(id: string, assigned: Assignment, streams: StreamAcces
   const assignment = before === null ? assigned : withEntries(assigned, before);
   ensureNamed(assignment, statements, fold);
   const revision = assignment.procedure === undefined ? null : fold.procedures.newest(assignment.procedure);
-  const under = startUnder(assignment, revision, sensorsOf(carriage.intake.sensors, entry.sensors ?? -1), fold);
+  const marks = storedMarks(row.marks);
+  const under = startUnder(assignment, revision, knownOf(carriage, { id, begin: marks, assignment }, fold), fold);
+  const tail = addRowsUnder(under, carriage, id, streams);
+  return { carriage, entry, before, given: { assignment, revision, under, tail, marks } };
+}
+
+/** Adds the final rows of a run to its sums, and returns those that may still change. */
+export function addRowsUnder(under: SumsUnder, carriage: Carriage, run: string, { traces }: Pick<StreamAccess, 'traces'>): RowGroup[] {
   const tail: RowGroup[] = [];
   const final = carriage.fold.live.stretches[0]?.before.merge.next ?? Infinity;
-  for (const group of readRowGroups(streams.traces, id)) {
+  for (const group of readRowGroups(traces, run)) {
     if (columnOf(group.rows, group.at, runColumn.index) < final) addUnder(under, group);
     else tail.push(group);
   }
-  return { carriage, entry, before, given: { assignment, revision, under, tail, marks: storedMarks(row.marks) } };
+  return tail;
 }
 
-/** Marks of earlier versions lack the field that says whether the run was lit elsewhere. */
-function storedMarks(marks: string): GivenAssignment['marks'] {
-  const own = JSON.parse(marks) as Omit<RunMarks, 'litElsewhere'> & { readonly travelJump: boolean; readonly litElsewhere?: boolean };
-  return { ...own, litElsewhere: own.litElsewhere ?? false };
+/** Marks of earlier versions lack whether the run was lit elsewhere, and how it began. */
+export function storedMarks(marks: string): GivenAssignment['marks'] {
+  const own = JSON.parse(marks) as Omit<RunMarks, 'litElsewhere' | 'before' | 'plate'> & { readonly travelJump: boolean } & Partial<Pick<RunMarks, 'litElsewhere' | 'before' | 'plate'>>;
+  return { ...own, litElsewhere: own.litElsewhere ?? false, before: own.before ?? null, plate: own.plate ?? null };
 }

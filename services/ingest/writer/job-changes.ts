@@ -5,6 +5,7 @@ import { mergedGaps } from '../../../shared/weld/run/run-state.js';
 import { meltedLength } from '../../../shared/weld/run/wire-mass.js';
 import type { EnteredMaterial, EnteredPreparation, PortFailure, Signed } from '../../ingest-port.js';
 import { assignStream } from './assign-stream.js';
+import { carriageTime } from './enter-temperature.js';
 import type { FoldDeps } from '../fold/fold-deps.js';
 import type { StreamMemory } from './stream-memory.js';
 import type { Carriage } from '../fold/carriage.js';
@@ -16,10 +17,13 @@ export interface InForce {
   readonly inForce: Assignment;
 }
 
-/** Merges entries of the preparation into the carriage's assignment in force, in one step: whoever plans the job may change it at the same time. */
+/**
+ * Merges entries of the preparation into the carriage's assignment in force, in one step: whoever plans the job may change it at the same time. Their time is by
+ * the clock of the carriage, with which the preheat among them is compared as every measurement is.
+ */
 export function prepareStream({ carriage, inForce }: InForce, entered: EnteredPreparation, streams: StreamMemory): { readonly assignment: Assignment } {
   streams.hear(carriage);
-  const assignment = enterPreparation(inForce, entered.change, entered.by, wholeMilliseconds(streams.fold.now()));
+  const assignment = enterPreparation(inForce, entered.change, entered.by, carriageTime(carriage.intake, streams.fold.now()));
   assignStream(carriage, assignment, assignment.time ?? null, streams.fold);
   return { assignment };
 }

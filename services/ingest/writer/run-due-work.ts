@@ -17,7 +17,7 @@ import { topicOf, type Carriage } from '../fold/carriage.js';
 import { runBeingWelded, publishLiveState } from '../answers/publish-live-state.js';
 import { isFolded, needsRefold } from '../fold/fold-state.js';
 import type { Intake } from '../fold/intake.js';
-import { markDueAt, noteAlarmsPublished, noteMarked, noteNews } from '../fold/outbox.js';
+import { markDueAt, noteAlarmsPublished, noteMarked, noteNews, noteNewsAtOnce } from '../fold/outbox.js';
 import { lacksNewest } from '../fold/stored-alarms.js';
 
 /** How many boots the `stored` topic names. */
@@ -56,6 +56,7 @@ function advanceStream(carriage: Carriage, deps: FoldDeps, now: number, touched:
   if (!isFolded(fold)) return;
   const hasOpenEnded = openRunEndsAt(carriage, deps) <= deps.now();
   if (hasOpenEnded) noteNews(outbox);
+  if (outbox.changesAt <= deps.now()) noteNewsAtOnce(outbox);
   const isDue = outbox.flushAt <= now;
   if (touched || isDue) raiseRunAlarms(carriage, isDue, deps);
   raiseSilenceAlarm(carriage, deps);
@@ -82,7 +83,7 @@ function nextDue(carriage: Carriage, deps: FoldDeps): number {
   if (!isFolded(fold)) return Infinity;
   // The mark is published after the records.
   if (outbox.flushAt < Infinity) return Math.min(outbox.flushAt, outbox.tellAt);
-  const byArrival = Math.min(silenceDueAt(carriage, deps), openRunEndsAt(carriage, deps), ...alarms.atHand.map(({ shelvedUntil }) => shelvedUntil ?? Infinity));
+  const byArrival = Math.min(silenceDueAt(carriage, deps), openRunEndsAt(carriage, deps), outbox.changesAt, ...alarms.atHand.map(({ shelvedUntil }) => shelvedUntil ?? Infinity));
   return Math.min(mark, deps.steady() + byArrival - deps.now());
 }
 

@@ -10,6 +10,7 @@ import { openCheckpoints } from './read-checkpoints.js';
 import { loadStream } from './stream-load.js';
 import { keyOf, streamMemory, takesBack, type Addressed, type StreamMemory } from './stream-memory.js';
 import { streamChange, type Carriage } from '../fold/carriage.js';
+import { assignmentInForce } from '../fold/in-force.js';
 import { noteNews } from '../fold/outbox.js';
 
 /** How many carriages may exist at a time: anybody who reaches the broker can create them, and each costs memory while it exists. */
@@ -68,6 +69,8 @@ export function streamAccess({ fold, store, log, onLimit = () => undefined, most
     else own.fold.refoldedAt = fold.steady() / 1e3;
     // The carriage is known, but its state was last published by an earlier version.
     if (outbox.snapshot === null && (intake.lastSeen !== null || intake.online !== null || intake.timeline.length > 0)) noteNews(outbox);
+    // A measurement may have grown too old meanwhile.
+    if (own.kind === 'live' && (intake.temperatures.length > 0 || assignmentInForce(own)?.preparation?.preheatMeasured !== undefined)) noteNews(outbox);
     memory.all.set(keyOf(site, carriage, stream), own);
     return own;
   }

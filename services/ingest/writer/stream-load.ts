@@ -1,4 +1,5 @@
 import { assignmentSum, bootSum, rowAsWritten, runSum, streamSum } from '../../../shared/records/row-sum.js';
+import { readMeasurement } from '../../../shared/records/temperatures.js';
 import { isDamageError } from '../../../shared/sqlite/damage.js';
 import type { AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
 import type { Anchor, TimelineEntry } from '../../../shared/weld/run/assignment-timeline.js';
@@ -12,10 +13,11 @@ import { startAlarmBook } from '../fold/alarm-book.js';
 import type { Carriage } from '../fold/carriage.js';
 import { foldContext, pinEarlier, type FoldDeps } from '../fold/fold-deps.js';
 import { startCarriageFold } from '../fold/fold-state.js';
-import { addBoot, noMarks, startIntake, type Intake } from '../fold/intake.js';
+import { addBoot, mostTemperatures, noMarks, startIntake, type Intake } from '../fold/intake.js';
+import { foldedTemperature } from '../fold/run-temperature.js';
 import { noteMark, startOutbox } from '../fold/outbox.js';
-import { startRunBook, type SavedSpan } from '../fold/run-book.js';
-import type { AlarmRow, AssignmentRow, SensorRow, Statements, StreamRow } from '../store/statements.js';
+import { startRunBook, type RunEntry, type SavedSpan } from '../fold/run-book.js';
+import type { AlarmRow, AssignmentRow, RunRow, SensorRow, Statements, StreamRow } from '../store/statements.js';
 import { ensurePass, ensureProcedure, ensureSeam } from './gather-names.js';
 import { readNewest } from './gather-alarms.js';
 import { bringMarksForward, storedMarks } from './stored-marks.js';
@@ -61,7 +63,8 @@ export function loadStream(statements: Statements, site: string, carriage: strin
   const outbox = startOutbox({ settled: found === undefined ? null : row?.settled === 1, snapshot: row?.snapshot ?? null });
   const own: Carriage = {
     id, site, carriage, stream, kind: stream === '' ? 'live' : 'log',
-    intake, fold: startCarriageFold(foldContext(intake.timeline, intake.sensors, runs, fold)), runs, alarms: startAlarmBook(), outbox,
+    intake, runs,
+    fold: startCarriageFold(foldContext(intake.timeline, intake.sensors, runs, fold, (epoch, begin) => foldedTemperature(own, epoch, begin, fold))), alarms: startAlarmBook(), outbox,
   };
   const through = loadBoots(intake, id, statements, sound);
   const noted = (alarm: AlarmRow): AlarmFacts => {
@@ -74,6 +77,7 @@ export function loadStream(statements: Statements, site: string, carriage: strin
   sound('the alarms', () => { readNewest(own.alarms.stored, id, statements); }, undefined);
   if (intake.boots.size > 0) noteMark(outbox);
   sound('what is kept', () => { bringMarksForward(own, through, statements); }, undefined);
+  intake.temperatures = sound('the measured temperatures', () => statements.temperaturesOf.all(id, mostTemperatures).reverse().map(readMeasurement), []);
   for (const stored of sound('the assignments', () => statements.assignments.all(id), [])) {
     intake.assignments += 1;
     const entry = sound('an assignment', () => readAssignment(stored), null);
@@ -91,10 +95,7 @@ export function loadStream(statements: Statements, site: string, carriage: strin
     if (run.override !== null) ensureNamed(JSON.parse(run.override) as Assignment, statements, fold);
     if (run.finished !== null) runs.cut.add(run.id);
     runs.tails.add(run.id);
-    runs.entries.set(span.ordinal, {
-      ...span, id: run.id, attempt: run.attempt, version: run.version, finished: run.finished === null ? null : Math.min(run.finished, now), override: run.override,
-      revise: false, recorded: true, listed: null, excursions: null, pass: run.seam === null || run.run === null ? null : { seam: run.seam, run: run.run }, under: null,
-    });
+    runs.entries.set(span.ordinal, storedEntry(run, span, now));
     if (run.finished === null || now - run.finished <= fold.lateFor) {
       own.alarms.stored.ofRuns.set(run.id, sound('the alarms', () => statements.alarmsOfRun.all(run.id).map(noted), []));
     }
@@ -104,6 +105,14 @@ export function loadStream(statements: Statements, site: string, carriage: strin
   pinEarlier(runs.pinned, intake.timeline, own.fold.context);
   own.fold.fault = fault;
   return own;
+}
+
+/** The entry of a stored run; if the clock was set back since, the time at which it was finished would lie in the future. */
+export function storedEntry({ id, attempt, version, finished, override, seam, run }: RunRow, span: SavedSpan, now: number): RunEntry {
+  return {
+    ...span, id, attempt, version, finished: finished === null ? null : Math.min(finished, now), override,
+    revise: false, recorded: true, listed: null, excursions: null, pass: seam === null || run === null ? null : { seam, run }, under: null,
+  };
 }
 
 /** Reads what depends on the names in an assignment. */

@@ -3,9 +3,9 @@ import type { ActionTexts } from '../procedure/run-windows.js';
 export type AlarmPriority = 'high' | 'medium' | 'low';
 /**
  * Why an alarm was withdrawn: what was outside lay in the crater; an arc was lit later that had not passed there, so that heat input is not judged
- * there; or late items show that there was no excursion.
+ * there; late items show that there was no excursion; or another temperature of the plate counts.
  */
-export const withdrawnCodes = ['crater', 'unpassed', 'revised'] as const;
+export const withdrawnCodes = ['crater', 'unpassed', 'revised', 'remeasured'] as const;
 export type WithdrawnCode = (typeof withdrawnCodes)[number];
 export type AlarmState = 'unacknowledged' | 'acknowledged' | 'returned' | 'shelved' | 'suppressed' | 'normal';
 

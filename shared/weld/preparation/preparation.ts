@@ -1,4 +1,4 @@
-import type { AssignedArc, ConfirmedEntry, Preparation, PreparationEntry } from '../procedure/assignment.js';
+import type { AssignedArc, ConfirmedEntry, MissableEntry, Preparation, PreparationEntry } from '../procedure/assignment.js';
 import { clean, ratioLimits } from '../procedure/extension-ratio.js';
 import type { Window } from '../procedure/run-windows.js';
 
@@ -41,10 +41,10 @@ export interface AskedEntry {
 
 /** One entry that is missing, was reported as not done, or lies outside its limits; it stops nobody. */
 export interface MissingEntry {
-  readonly entry: PreparationEntry;
+  readonly entry: MissableEntry;
   readonly arc: number | null;
   readonly reason: 'notEntered' | 'notDone' | 'outside';
-  /** The following fields are null unless a number lies outside. */
+  /** The following fields are null unless a number lies outside; a temperature that was not measured has its limits. */
   readonly value: number | null;
   readonly against: EntryLimit['against'] | null;
   readonly min: number | null;

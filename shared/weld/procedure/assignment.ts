@@ -43,6 +43,11 @@ export const preparationEntries = [
 
 export type PreparationEntry = (typeof preparationEntries)[number];
 
+/** What can be missing before the arc start: the interpass temperature is entered as a measurement. */
+export const missableEntries = [...preparationEntries, 'interpassMeasured'] as const;
+
+export type MissableEntry = (typeof missableEntries)[number];
+
 /** One entry as somebody at the carriage confirmed it; once its value has changed, it is no longer confirmed. `at`: whole µs since 1970. */
 export interface ConfirmedEntry<At = number> {
   readonly entry: PreparationEntry;

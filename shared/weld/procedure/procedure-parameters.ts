@@ -1,6 +1,6 @@
 import type { Assignment } from './assignment.js';
 import { judgedArcNames, judgedRunNames, type JudgedArcName, type JudgedRunName } from '../quantities.js';
-import { judgingDefaults, type RunWindows, type Window, type WindowAlarm } from './run-windows.js';
+import { judgingDefaults, type RunWindows, type TemperatureWindows, type Window, type WindowAlarm } from './run-windows.js';
 import { runGroupName } from './run-group-name.js';
 import { noProcedure, unknownWire, type ArcWire, type ProcedureParameters } from './zone.js';
 
@@ -16,7 +16,7 @@ export interface ProcedureOutline {
     | undefined;
 }
 
-export interface RunGroupOutline extends Windows<JudgedRunName> {
+export interface RunGroupOutline extends Windows<JudgedRunName>, TemperatureWindows {
   readonly name?: string | undefined;
   readonly side?: number | undefined;
   /** First and last run number. */
@@ -64,6 +64,7 @@ export function procedureParameters(procedure: ProcedureOutline, assignment: Pic
     alternating: arcs.flatMap((own) => (own.currentType === 'AC' ? [own.arc] : [])),
     windows: group === undefined ? null : windowsOf(group, procedure.alarm ?? {}),
     shapeFactors: { f2: group?.shapeFactors?.f2 ?? 1, f3: group?.shapeFactors?.f3 ?? 1 },
+    temperatureWindows: defined({ preheat: group?.preheat, interpassTemperature: group?.interpassTemperature }),
   };
 }
 

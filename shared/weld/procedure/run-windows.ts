@@ -6,6 +6,12 @@ export interface Window {
   readonly max?: number | undefined;
 }
 
+/** The windows of one run group for the temperature of the plate before the arc is lit, °C. */
+export interface TemperatureWindows {
+  readonly preheat?: Window | undefined;
+  readonly interpassTemperature?: Window | undefined;
+}
+
 /** The windows of one run group that are judged along a run, and the settings for judging. Times µs, lengths mm. */
 export interface RunWindows {
   readonly arcs: Readonly<Record<number, Readonly<Partial<Record<JudgedArcName, Window>>>>>;

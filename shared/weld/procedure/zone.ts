@@ -1,6 +1,6 @@
-import type { CoolingConditions, MeasuredStart, StartTemperature } from '../cooling/cooling-conditions.js';
+import type { CoolingConditions, StartTemperature } from '../cooling/cooling-conditions.js';
 import type { AssignedArc, Assignment } from './assignment.js';
-import type { RunWindows, Window } from './run-windows.js';
+import type { RunWindows, TemperatureWindows, Window } from './run-windows.js';
 import { sensorsOfArc, type Sensors } from './sensors.js';
 
 /** The zone of a stretch of a run. Only `weld` is judged. */
@@ -58,6 +58,8 @@ export interface RunParameters {
 export interface ProcedureParameters extends Omit<RunParameters, 'weldFrom' | 'weldTo' | 'turn' | 'wires' | 'cooling' | 'sensors'> {
   readonly wires: Readonly<Record<number, ArcWire>>;
   readonly shapeFactors: Pick<CoolingConditions, 'f2' | 'f3'>;
+  /** The limits for the temperature of the plate before the arc is struck. */
+  readonly temperatureWindows: TemperatureWindows;
 }
 
 /**
@@ -65,7 +67,7 @@ export interface ProcedureParameters extends Omit<RunParameters, 'weldFrom' | 'w
  * (Saluja and Moeed on submerged arc welding).
  */
 export const noProcedure: ProcedureParameters = {
-  thermalEfficiency: 1, ignitionTime: 2, ignitionLength: 15, craterTime: 2, offsets: {}, wires: {}, fluxRatio: 1, runGroup: null, alternating: [], windows: null, shapeFactors: { f2: 1, f3: 1 },
+  thermalEfficiency: 1, ignitionTime: 2, ignitionLength: 15, craterTime: 2, offsets: {}, wires: {}, fluxRatio: 1, runGroup: null, alternating: [], windows: null, shapeFactors: { f2: 1, f3: 1 }, temperatureWindows: {},
 };
 
 type ParametersOf = Pick<Assignment, 'runOn' | 'seamLength' | 'motion' | 'diameter' | 'thickness' | 'preheat' | 'arcs'>;
@@ -74,12 +76,12 @@ type ParametersOf = Pick<Assignment, 'runOn' | 'seamLength' | 'motion' | 'diamet
 export interface KnownOfRun {
   /** The carriage's sensors as declared when the run was lit. */
   readonly sensors?: Sensors | null;
-  /** The temperature that was measured before the arc and counts for the run; without one the preheat that the assignment declares does. */
-  readonly measured?: MeasuredStart | null;
+  /** The temperature of the plate from which it starts; where none is given, the preheat that the assignment declares. */
+  readonly temperature?: StartTemperature | null;
 }
 
 /** The parameters of a run by its assignment, its procedure, and what else is known of it. */
-export function runParameters(assignment: ParametersOf | null, procedure: ProcedureParameters, { sensors = null, measured = null }: KnownOfRun = {}): RunParameters {
+export function runParameters(assignment: ParametersOf | null, procedure: ProcedureParameters, { sensors = null, temperature = null }: KnownOfRun = {}): RunParameters {
   const runOn = assignment?.runOn ?? 0;
   const seamLength = assignment?.seamLength;
   const { ignitionTime, ignitionLength, craterTime, thermalEfficiency, offsets, fluxRatio, runGroup, alternating, windows } = procedure;
@@ -91,7 +93,7 @@ export function runParameters(assignment: ParametersOf | null, procedure: Proced
     turn: assignment?.motion === 'work' && assignment.diameter !== undefined ? Math.PI * assignment.diameter : Infinity,
     thermalEfficiency, offsets, wires: runWires(assignment?.arcs ?? [], procedure.wires), fluxRatio, runGroup, alternating,
     windows: windows === null ? null : withoutUnsigned(windows, sensors), sensors,
-    cooling: { thickness: assignment?.thickness ?? null, ...procedure.shapeFactors, temperature: measured ?? declaredStart(assignment) },
+    cooling: { thickness: assignment?.thickness ?? null, ...procedure.shapeFactors, temperature: temperature ?? declaredStart(assignment) },
   };
 }
 

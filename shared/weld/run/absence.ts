@@ -51,6 +51,12 @@ const plain = {
   noSpread: 'all values are equal, and nothing can be divided by a spread of 0',
   noLimits: 'the procedure gives no limits for it',
   oneLimit: 'the procedure gives only one of the two limits',
+  arcBurns: 'an arc burns',
+  fewMeasurements: 'fewer than two temperatures were measured ahead since the arc went out',
+  plateNotCooling: 'the plate did not cool from the last temperature but one to the last',
+  plateAtAmbient: 'the last temperature is not above that of the shop',
+  limitAtAmbient: 'the limit is not above the temperature of the shop',
+  noTemperatureLimit: 'the procedure of the assignment in force has no such limit',
   spoolChanged: 'the spool was changed, and nobody entered how much is on the new one',
 } as const;
 

@@ -6,7 +6,10 @@ import type { RunContext } from './merge-rows.js';
 import type { FoldContext } from './carriage-fold.js';
 import type { WeldSettings } from '../weld-settings.js';
 import { revisionAt, sensorsOf, type SensorTimeline } from './sensor-timeline.js';
+import type { StartTemperature } from '../cooling/cooling-conditions.js';
 import { runParameters, type ProcedureParameters } from '../procedure/zone.js';
+import type { RunBeginning } from '../temperatures/plate-samples.js';
+import { countingTemperature, runTemperatures, startTemperature } from '../temperatures/run-temperatures.js';
 import { entryIndex, turnsMade } from './turn-epochs.js';
 import { assignmentAt, correctedEpoch, isRepeat, nextTurn, turnLength, turnsBetween, type Repeats } from './turn-series.js';
 
@@ -122,16 +125,26 @@ function hasBegun(anchor: Anchor, placed: AnchoredItem): boolean {
   return placed.start >= anchor.time && (anchor.notBefore === null || isAfter(placed.item, anchor.notBefore));
 }
 
+/** The temperature from which the run with that ordinal starts, which begins under an epoch and by a declaration of sensors. */
+export type TemperatureOf = (epoch: number, begin: RunBeginning & { readonly ordinal: number; readonly sensors: number }) => StartTemperature | null;
+
 /**
- * The fold's view of a timeline. `procedure` gives the parameters of a named procedure, in the revision in force, for the assignment of an epoch.
+ * The fold's view of a timeline. `procedure` gives the parameters of a named procedure, in the revision in force, for the assignment of an epoch; `temperature` the
+ * start temperature of a run, without which only what the assignment itself says is known.
  */
 export function timelineContext(
   timeline: Timeline,
   settings: WeldSettings,
   procedure: (assignment: Assignment | null, epoch: number) => ProcedureParameters,
   sensors: SensorTimeline = [],
+  temperature?: TemperatureOf,
 ): FoldContext {
   const body = (epoch: number): Assignment | null => assignmentAt(timeline, epoch);
+  const alone: TemperatureOf = (epoch, begin) => {
+    const assignment = body(epoch);
+    const platePlace = sensorsOf(sensors, begin.sensors)?.plateTemperaturePlace ?? null;
+    return startTemperature(countingTemperature(runTemperatures({ begin, run: null, assignment, entered: [], platePlace, age: settings.temperatureAge })), assignment?.preheat);
+  };
   const context: RunContext = {
     settings,
     assigned: (epoch) => (timeline[entryIndex(epoch)]?.body ?? null) !== null,
@@ -145,7 +158,7 @@ export function timelineContext(
       }
       return true;
     },
-    parameters: (epoch, begin) => runParameters(body(epoch), procedure(body(epoch), epoch), { sensors: sensorsOf(sensors, begin.sensors) }),
+    parameters: (epoch, begin) => runParameters(body(epoch), procedure(body(epoch), epoch), { sensors: sensorsOf(sensors, begin.sensors), temperature: (temperature ?? alone)(epoch, begin) }),
     turnsBetween: (before, epoch) => turnsBetween(timeline, before, epoch),
   };
   return {

@@ -7,6 +7,7 @@ import type { Sensors } from '../procedure/sensors.js';
 import { sensorsInForce } from './sensors-in-force.js';
 import { cloneMerge, mergeRows, startMerge, type MergeState, type RunContext, type RunSink } from './merge-rows.js';
 import { advanceMotion, cloneMotion, extendMotion, feedMotion, startMotion, type Motion } from '../arcs/motion.js';
+import { feedPlate } from '../temperatures/plate-samples.js';
 import type { OrderedItem, Position } from '../items/order.js';
 import { epochReached, type TurnContext } from './reach-turn.js';
 import { entryIndex } from './turn-epochs.js';
@@ -74,6 +75,7 @@ export function foldItem(state: FoldState, item: OrderedItem, context: FoldConte
   tallyItem(state.held, item);
   const arc = arcOf(state, item.arc);
   feedMotion(state.motion, placed);
+  feedPlate(state.merge.plate, placed);
   feedArc(arc, placed, state.epoch, settings);
   let limit = newest;
   for (const own of state.arcs) {

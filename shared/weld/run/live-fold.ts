@@ -2,6 +2,7 @@ import { cloneFold, foldItem, settleFold, type FoldContext, type FoldState } fro
 import type { RunSink } from './merge-rows.js';
 import { comparePositions, type OrderedItem, type Position } from '../items/order.js';
 import { startRoom, type RowGroup, type RowRoom } from '../rows/row-group.js';
+import type { RunBeginning } from '../temperatures/plate-samples.js';
 import { cloneRun, type RunState } from './run-state.js';
 
 /** Items within this time of the newest may still be folded again, µs. */
@@ -16,7 +17,7 @@ export interface FoldedRow extends RowGroup {
 /** The output of the fold, in order. */
 export type FoldOutput =
   | FoldedRow
-  | { readonly type: 'began'; readonly ordinal: number; readonly epoch: number; readonly start: number; readonly sensors: number }
+  | ({ readonly type: 'began'; readonly ordinal: number; readonly epoch: number; readonly sensors: number } & RunBeginning)
   | { readonly type: 'finished'; readonly run: RunState };
 
 interface Stretch {
@@ -49,7 +50,7 @@ export function collect(output: FoldOutput[], room = startRoom()): RunSink {
   return {
     room,
     row: (run, rows, at) => output.push({ type: 'row', ordinal: run.ordinal, rows, at }),
-    began: (run) => output.push({ type: 'began', ordinal: run.ordinal, epoch: run.epoch, start: run.start, sensors: run.sensors }),
+    began: ({ ordinal, epoch, start, sensors, before, plate }) => output.push({ type: 'began', ordinal, epoch, start, sensors, before, plate }),
     finished: (run) => output.push({ type: 'finished', run: cloneRun(run) }),
   };
 }

@@ -3,6 +3,8 @@ import { dropFirst } from '../items/drop-first.js';
 import { union, type Intervals } from '../rows/intervals.js';
 import { makeRunRow, travelOver } from '../arcs/make-run-row.js';
 import { addTravel, dropMotionBefore, noTravel, signedTravel, type Motion } from '../arcs/motion.js';
+import { dropPlateBefore, runBeginning, type PlateSamples } from '../temperatures/plate-samples.js';
+import type { RunBeginning } from '../temperatures/plate-samples.js';
 import { arcColumn, columnOf, rowLength, runColumn } from '../rows/row.js';
 import { addPiece, finishRow, isBegun, startRow, type RowBuilder } from '../arcs/row-builder.js';
 import { beginArcRow, beginGroup, endGroup, type RowRoom } from '../rows/row-group.js';
@@ -20,15 +22,10 @@ export interface RunContext {
   assigned(epoch: number): boolean;
   /** Whether both indexes mean the same seam and run, with no other assignment in between. */
   sameRun(before: number, epoch: number): boolean;
-  parameters(epoch: number, begin: RunBegin): RunParameters;
+  /** Of the run with that ordinal, which begins under `epoch` in that way; `sensors` is the declaration by which its values are read (-1 without one). */
+  parameters(epoch: number, begin: RunBeginning & { readonly ordinal: number; readonly sensors: number }): RunParameters;
   /** The length of the turns by which one epoch leads to another, mm; null where they are not of one series. */
   turnsBetween(before: number, epoch: number): number | null;
-}
-
-/** How a run begins: when its arc was lit, µs, and by which revision of the carriage's sensors its values are read (-1 without one). */
-export interface RunBegin {
-  readonly start: number;
-  readonly sensors: number;
 }
 
 /** Receives the output, in order. */
@@ -49,15 +46,20 @@ export interface MergeState {
   run: RunState | null;
   /** The last assigned run, which is continued when an arc is lit for the same seam and run. */
   resumable: RunState | null;
+  /** When the newest run began, µs; null before the first. */
+  began: number | null;
+  /** The temperatures of the plate that were sent last. */
+  plate: PlateSamples;
 }
 
 export function startMerge(): MergeState {
-  return { next: null, epoch: -1, ordinal: 0, run: null, resumable: null };
+  return { next: null, epoch: -1, ordinal: 0, run: null, resumable: null, began: null, plate: [] };
 }
 
 export function cloneMerge(state: MergeState): MergeState {
   return {
     ...state, run: state.run === null ? null : cloneRun(state.run), resumable: state.resumable === null ? null : cloneRun(state.resumable),
+    plate: state.plate.slice(),
   };
 }
 
@@ -86,6 +88,8 @@ export function mergeRows(state: MergeState, arcs: readonly ArcState[], motion: 
     if (resumable !== null && !moved.includes(resumable)) resumable.travelled += signedTravel(motion, index * rowLength, end, false);
     state.next = index + 1;
     dropMotionBefore(motion, end);
+    // A run that begins in the next row may begin with it.
+    dropPlateBefore(state.plate, end - rowLength);
     for (const own of arcs) if (own.decided.length === 0) own.usedTo = Number.NEGATIVE_INFINITY;
   }
 }
@@ -168,9 +172,10 @@ function ensureRun(state: MergeState, epoch: number, first: TakenPiece | null, m
     before.epoch = epoch;
     state.run = before;
   } else {
-    const begin = { start: first?.from ?? 0, sensors: first?.piece.facts?.sensors ?? -1 };
-    state.run = startRun({ ordinal: state.ordinal, epoch, litElsewhere: again, ...begin }, context.parameters(epoch, begin));
+    const begin = { ordinal: state.ordinal, sensors: first?.piece.facts?.sensors ?? -1, ...runBeginning(state.plate, state.began, first?.from ?? 0) };
+    state.run = startRun({ ...begin, epoch, litElsewhere: again }, context.parameters(epoch, begin));
     state.ordinal += 1;
+    state.began = begin.start;
   }
   // An unassigned run in between does not replace an assigned one.
   if (context.assigned(epoch)) state.resumable = null;

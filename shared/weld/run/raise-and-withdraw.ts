@@ -1,10 +1,12 @@
 import type { AlarmCondition } from './alarm-conditions.js';
+import { checkedTemperatures } from '../temperatures/temperature-checks.js';
 import type { AlarmFacts, WithdrawnCode } from '../judging/alarm-life.js';
 
 const withdrawnReasons: Readonly<Record<WithdrawnCode, string>> = {
   crater: 'it lay in the crater: the arc went out within the time that the procedure excludes before an end',
   unpassed: 'an arc was lit later that had not passed there: heat input is judged only where every arc of the run has passed',
   revised: 'what came in late for the run shows that it was none',
+  remeasured: 'another temperature of the plate counts for the run now, or none',
 };
 
 /** Makes the new alarm of a condition. */
@@ -58,7 +60,11 @@ function bySince(conditions: readonly AlarmCondition[]): Map<number, AlarmCondit
 
 /** The alarm updated from its condition; the same object if that says nothing new. */
 function followed(alarm: AlarmFacts, condition: AlarmCondition | undefined): AlarmFacts {
-  if (condition === undefined) return alarm.withdrawn === null ? { ...alarm, withdrawn: withdrawnReasons.revised, withdrawnCode: 'revised' } : alarm;
+  if (condition === undefined) {
+    if (alarm.withdrawn !== null) return alarm;
+    const code = checkedTemperatures.some((name) => name === alarm.quantity) ? 'remeasured' : 'revised';
+    return { ...alarm, withdrawn: withdrawnReasons[code], withdrawnCode: code };
+  }
   const { worst, suppressed, to, lostTo } = condition;
   const returnedAt = to === null ? null : to.time;
   const withdrawn = lostTo === null ? null : withdrawnReasons[lostTo];

@@ -63,15 +63,15 @@ export interface RunFigures extends ToldAbsences {
 }
 
 /** What the fold knows about a run besides the sums of its rows. */
-export type RunMarks = Pick<RunState, 'start' | 'lastOn' | 'restarts' | 'gaps' | 'stepped' | 'byArrival' | 'identity' | 'litElsewhere' | 'finished'> & {
+export type RunMarks = Pick<RunState, 'start' | 'before' | 'plate' | 'lastOn' | 'restarts' | 'gaps' | 'stepped' | 'byArrival' | 'identity' | 'litElsewhere' | 'finished'> & {
   readonly missing: number;
   /** Index of the declaration of sensors by which it was lit, -1 without one; runs of earlier versions have none. */
   readonly sensors?: number | undefined;
 };
 
 export function runMarks(run: RunState): RunMarks {
-  const { start, lastOn, sensors, restarts, gaps, stepped, byArrival, identity, litElsewhere, finished } = run;
-  return { start, lastOn, sensors, restarts, gaps, stepped, byArrival, identity, litElsewhere, finished, missing: missingSeqs(run) };
+  const { start, before, plate, lastOn, sensors, restarts, gaps, stepped, byArrival, identity, litElsewhere, finished } = run;
+  return { start, before, plate, lastOn, sensors, restarts, gaps, stepped, byArrival, identity, litElsewhere, finished, missing: missingSeqs(run) };
 }
 
 /**

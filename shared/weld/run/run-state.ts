@@ -1,6 +1,7 @@
 import type { ItemFacts } from '../items/device-clock.js';
 import { joinDensity, type DensityCells } from '../rows/density.js';
 import { sentTravelAt, type Motion } from '../arcs/motion.js';
+import type { RunBeginning } from '../temperatures/plate-samples.js';
 import type { RunParameters } from '../procedure/zone.js';
 import { cloneRunSums, startRunSums, type RunSums } from './run-sums.js';
 
@@ -39,6 +40,9 @@ export interface RunState {
   /** Its assignment among those of the carriage, and the turn under it (`turn-epochs.ts`); -1 without one. */
   epoch: number;
   readonly start: number;
+  /** What its temperature depends on, besides its start and what was entered. */
+  readonly before: RunBeginning['before'];
+  readonly plate: RunBeginning['plate'];
   /** The time until which an arc burnt. */
   lastOn: number;
   /** Place at the beginning of the next row, mm travelled. */
@@ -68,9 +72,10 @@ export interface RunState {
   density: Record<number, DensityCells>;
 }
 
-export function startRun({ ordinal, epoch, start, sensors, litElsewhere }: Pick<RunState, 'ordinal' | 'epoch' | 'start' | 'sensors' | 'litElsewhere'>, parameters: RunParameters): RunState {
+export function startRun(begun: Pick<RunState, 'ordinal' | 'epoch' | 'start' | 'before' | 'plate' | 'sensors' | 'litElsewhere'>, parameters: RunParameters): RunState {
+  const { ordinal, epoch, start, before, plate, sensors, litElsewhere } = begun;
   return {
-    ordinal, epoch, start, lastOn: start, travelled: 0, turnFrom: 0, arcs: {}, restarts: [], gaps: [], boots: [],
+    ordinal, epoch, start, before, plate, lastOn: start, travelled: 0, turnFrom: 0, arcs: {}, restarts: [], gaps: [], boots: [],
     stepped: false, steppedInDark: false, byArrival: false, identity: 'full', travelJump: false, jumpInDark: false, litElsewhere, finished: false,
     sums: startRunSums(parameters, true), sensors, density: {},
   };

@@ -43,10 +43,10 @@ describe('t8/5 of a run', () => {
 
   it('takes a temperature that was measured before the one that is declared', () => {
     const assignment = { thickness: 24, preheat: 20 };
-    expect(runParameters(assignment, fillet, { measured: { value: 150, from: 'interpass' } }).cooling).toEqual({ thickness: 24, f2: 0.45, f3: 0.67, temperature: { value: 150, from: 'interpass' } });
+    expect(runParameters(assignment, fillet, { temperature: { value: 150, from: 'interpass' } }).cooling).toEqual({ thickness: 24, f2: 0.45, f3: 0.67, temperature: { value: 150, from: 'interpass' } });
     expect(runParameters(assignment, fillet).cooling.temperature).toEqual({ value: 20, from: 'declared' });
     expect(runParameters({ thickness: 24 }, fillet).cooling.temperature).toBeNull();
-    expect(runParameters(null, fillet, { measured: { value: 150, from: 'preheat' } }).cooling).toMatchObject({ thickness: null, temperature: { from: 'preheat' } });
+    expect(runParameters(null, fillet, { temperature: { value: 150, from: 'preheat' } }).cooling).toMatchObject({ thickness: null, temperature: { from: 'preheat' } });
   });
 
   it('takes one factor where only one is given, and 1 for the other', () => {

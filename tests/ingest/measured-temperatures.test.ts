@@ -1,0 +1,318 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { carriageSchema } from '../../shared/api-types/carriage.js';
+import { runSchema, type Run } from '../../shared/api-types/run.js';
+import type { EnteredTemperature, MeasuredWhere } from '../../services/ingest-port.js';
+import { atPath } from '../replay/check-figures.js';
+import { recorderByHand, type RecorderByHand } from './recorder-by-hand.js';
+
+const place = { site: 'hall', carriage: 'c1' };
+const procedure = { id: 'P', runGroups: [{ runs: [1, 9], preheat: { min: 80 }, interpassTemperature: { max: 200 } }] };
+
+let own: RecorderByHand;
+/** The time of seq 0 by the clock of the carriage, ms. */
+let start: number;
+let seq: number;
+
+beforeEach(async () => {
+  own = recorderByHand();
+  start = own.clock.now() / 1e3;
+  seq = 0;
+  await call('addProcedure', 'P', JSON.stringify(procedure), 'qa', true);
+});
+afterEach(() => {
+  expect(own.problems).toEqual([]);
+  own.close();
+});
+
+let calls = 0;
+async function call(name: 'addProcedure' | 'enterTemperature' | 'withdrawTemperature' | 'assign' | 'assignRun' | 'enterPreparation', ...args: readonly unknown[]): Promise<unknown> {
+  calls += 1;
+  const answer = await own.calls.answer({ type: 'call', id: calls, name, args } as unknown as Parameters<typeof own.calls.answer>[0]);
+  expect(answer).not.toHaveProperty('failed');
+  return answer;
+}
+
+const assign = (run: number, more: object = {}): Promise<unknown> => call('assign', 'hall', 'c1', { seam: 'S', run, procedure: 'P', ...more }, { by: 'qa', reason: null });
+/** Welds for so many seconds, or travels with the arc out. */
+function weld(seconds: number, current = 600): void {
+  own.send(start, seq, seq + 10 * seconds, current);
+  seq += 10 * seconds;
+}
+/** So many seconds before now by the clock of the carriage, µs. */
+const before = (seconds: number): number => (start + seq * 100 - seconds * 1e3) * 1e3;
+
+/** Enters a temperature, at the carriage if no run is named; returns its id. */
+async function enter(value: number, at: number | null, more: Partial<EnteredTemperature> = {}, where: MeasuredWhere = place): Promise<string> {
+  const entered: EnteredTemperature = { kind: 'interpass', value, at, seam: undefined, place: 'ahead', seamPosition: null, distance: null, instrument: null, by: 'Kim', reason: null, ...more };
+  return String(atPath(await call('enterTemperature', where, entered), 'measured.id'));
+}
+const withdraw = (id: string, where: MeasuredWhere = place): Promise<unknown> => call('withdrawTemperature', where, id, { by: 'Lee', reason: 'wrong plate' });
+
+function runs(): Run[] {
+  return own.records('runs').map((run) => runSchema.parse(run));
+}
+const run = (index = 0): Run => runs().at(index) ?? (undefined as never);
+/** Of each check of a run: its quantity, the value and the verdict. */
+const checks = (of: Run): unknown[] => (of.temperatureChecks ?? []).map(({ quantity, value, verdict }) => [quantity, value, verdict]);
+const missing = (of: { readonly preparation?: Run['preparation'] | undefined }): string[] => (of.preparation?.missing ?? []).filter(({ entry }) => /Measured$/.test(entry)).map(({ entry, reason, against }) => `${entry} ${reason} ${against ?? ''}`);
+const carriage = (): ReturnType<typeof carriageSchema.parse> => carriageSchema.parse(JSON.parse(own.events.filter(({ event }) => event === 'carriage').at(-1)?.data ?? 'null'));
+const alarms = (): unknown[] => own.records('alarms').map((alarm) => ['quantity', 'limit', 'worst', 'state', 'withdrawnCode'].map((name) => atPath(alarm, name)));
+
+describe('a temperature entered at a carriage', () => {
+  it('counts for the run that is lit next, by the clock of the carriage, if it was measured ahead and in time', async () => {
+    await assign(2);
+    weld(1, 0);
+    // 20 minutes, 3 minutes and half a minute before: 260 °C is too old, 390 °C was measured behind the arc.
+    await enter(260, before(1200));
+    await enter(185, before(180));
+    await enter(390, before(30), { place: 'behind' });
+    weld(10);
+    expect(checks(run())).toEqual([['preheat', 185, 'inside'], ['interpassTemperature', 185, 'inside']]);
+    expect(run().temperatures?.map(({ value, used, from, seam }) => [value, used, from, seam])).toEqual([[260, false, 'entered', 'S'], [185, true, 'entered', 'S'], [390, false, 'entered', 'S']]);
+    expect([missing(run()), alarms()]).toEqual([[], []]);
+  });
+
+  it('does not count for the run after that', async () => {
+    await assign(2);
+    weld(1, 0);
+    await enter(150, before(10));
+    weld(10);
+    weld(2, 0);
+    await assign(3);
+    weld(10);
+    expect(runs().map(checks)).toEqual([[['preheat', 150, 'inside'], ['interpassTemperature', 150, 'inside']], [['preheat', null, 'notMeasured'], ['interpassTemperature', null, 'notMeasured']]]);
+    expect(missing(run(1))).toEqual(['preheatMeasured notEntered procedure', 'interpassMeasured notEntered procedure']);
+    expect(run(1).temperatures).toEqual([]);
+  });
+
+  it.each([3_600, -86_400, 7 * 365 * 86_400])('is taken to be measured now by a clock that is %d s behind, where no time is given', async (behind) => {
+    start -= behind * 1e3;
+    await assign(2);
+    weld(1, 0);
+    await enter(150, null);
+    weld(5);
+    expect(checks(run())).toEqual([['preheat', 150, 'inside'], ['interpassTemperature', 150, 'inside']]);
+    expect(Date.parse(run().startedAt) - Date.parse(run().temperatures?.[0]?.at ?? '')).toBeLessThan(2_000);
+  });
+
+  it('may be entered before anybody has heard of the carriage, and survives a restart', async () => {
+    await enter(150, null, { seam: null });
+    own.restart('killed');
+    await assign(2);
+    weld(10);
+    expect(checks(run())).toEqual([['preheat', 150, 'inside'], ['interpassTemperature', 150, 'inside']]);
+    expect(run().temperatures).toMatchObject([{ seam: null, by: 'Kim', withdrawn: null }]);
+  });
+
+  it('of another seam does not count', async () => {
+    await assign(2);
+    await enter(150, null, { seam: 'T' });
+    weld(10);
+    expect(checks(run())).toEqual([['preheat', null, 'notMeasured'], ['interpassTemperature', null, 'notMeasured']]);
+  });
+
+  it('is checked before the arc is lit as if it were lit now, until it is too old', async () => {
+    await assign(1);
+    expect(missing(carriage())).toEqual(['preheatMeasured notEntered procedure']);
+    await enter(70, null);
+    expect(missing(carriage())).toEqual(['preheatMeasured outside procedure']);
+    await enter(90, null);
+    expect(missing(carriage())).toEqual([]);
+    own.clock.pass(299_900);
+    expect(missing(carriage())).toEqual([]);
+    own.clock.pass(300);
+    expect(missing(carriage())).toEqual(['preheatMeasured notEntered procedure']);
+  });
+
+  it('that grew too old while the service was away is told so after its start', async () => {
+    await assign(1);
+    await enter(90, null);
+    expect(missing(carriage())).toEqual([]);
+    own.clock.pass(200_000);
+    own.restart('stopped');
+    own.clock.pass(2_000);
+    expect(missing(carriage())).toEqual([]);
+    own.clock.pass(100_000);
+    expect(missing(carriage())).toEqual(['preheatMeasured notEntered procedure']);
+  });
+});
+
+describe('a temperature outside its limits', () => {
+  it('raises an alarm with the arc, which stands until the run is over and is no excursion', async () => {
+    await assign(2);
+    weld(1, 0);
+    await enter(250, before(10));
+    weld(1);
+    expect(alarms()).toEqual([['interpassTemperature', 200, 250, 'unacknowledged', undefined]]);
+    weld(10);
+    weld(2, 0);
+    expect([run().excursions, missing(run())]).toEqual([0, ['interpassMeasured outside procedure']]);
+    expect(alarms()).toEqual([['interpassTemperature', 200, 250, 'unacknowledged', undefined]]);
+    await assign(3);
+    weld(2, 0);
+    expect(alarms()).toEqual([['interpassTemperature', 200, 250, 'returned', undefined]]);
+    expect(run().preparation?.missing.find(({ entry }) => entry === 'interpassMeasured')).toEqual({ entry: 'interpassMeasured', arc: null, reason: 'outside', value: 250, against: 'procedure', min: null, max: 200 });
+  });
+
+  it('raises it in the commit in which it is entered at the run, and another one inside withdraws it', async () => {
+    await assign(2);
+    weld(10);
+    const at = { run: run().id };
+    const wrong = await enter(250, before(10), {}, at);
+    expect(alarms()).toEqual([['interpassTemperature', 200, 250, 'unacknowledged', undefined]]);
+    expect(checks(run())).toEqual([['preheat', 250, 'inside'], ['interpassTemperature', 250, 'outside']]);
+    await enter(150, before(10), {}, at);
+    expect(alarms()).toEqual([['interpassTemperature', 200, 250, 'normal', 'remeasured']]);
+    weld(5);
+    expect(checks(run())).toEqual([['preheat', 150, 'inside'], ['interpassTemperature', 150, 'inside']]);
+    await enter(70, before(15), {}, at);
+    expect(alarms()).toEqual([['interpassTemperature', 200, 250, 'normal', 'remeasured'], ['preheat', 80, 70, 'unacknowledged', undefined]]);
+    await withdraw(wrong, at);
+    expect(run().temperatures?.find(({ id }) => id === wrong)?.withdrawn).toMatchObject({ by: 'Lee' });
+    weld(5);
+    expect(alarms()).toHaveLength(2);
+  });
+
+  it('is the same alarm if the same value counts again, and survives kills and late items without another one', async () => {
+    await assign(2);
+    weld(1, 0);
+    const hot = await enter(250, before(10));
+    const lit = seq;
+    weld(3);
+    const late = seq;
+    seq += 20;
+    own.clock.pass(2_000);
+    weld(8);
+    own.restart('killed');
+    own.send(start, late, late + 20);
+    weld(1);
+    own.clock.pass(2_000);
+    expect(alarms()).toEqual([['interpassTemperature', 200, 250, 'unacknowledged', undefined]]);
+    await withdraw(hot);
+    expect(alarms()).toEqual([['interpassTemperature', 200, 250, 'normal', 'remeasured']]);
+    await enter(250, before((seq - lit) / 10 + 1));
+    expect(alarms()).toEqual([['interpassTemperature', 200, 250, 'unacknowledged', undefined]]);
+    own.restart('stopped');
+    weld(1);
+    own.clock.pass(2_000);
+    expect(alarms()).toEqual([['interpassTemperature', 200, 250, 'unacknowledged', undefined]]);
+    expect(runs()).toHaveLength(1);
+  });
+
+  it('is not checked anew by a restart of the arc', async () => {
+    await assign(2);
+    weld(1, 0);
+    await enter(250, before(10));
+    weld(5);
+    weld(2, 0);
+    await enter(150, before(1));
+    weld(5);
+    expect([run().restarts.length, checks(run())]).toEqual([1, [['preheat', 250, 'inside'], ['interpassTemperature', 250, 'outside']]]);
+  });
+});
+
+describe('a temperature of a finished run', () => {
+  it('evaluates it anew, raises nothing, and may be withdrawn', async () => {
+    await assign(2);
+    weld(10);
+    weld(1, 0);
+    await assign(3);
+    weld(2, 0);
+    const { id, version, energy } = run();
+    expect([run().state, version]).toEqual(['finished', 1]);
+    const measured = await enter(250, Date.parse(run().startedAt) * 1e3 - 5e6, {}, { run: id });
+    expect([run().version, checks(run()), run().energy]).toEqual([2, [['preheat', 250, 'inside'], ['interpassTemperature', 250, 'outside']], energy]);
+    expect(run().revisedAt).not.toBe(null);
+    // Long after, when no late item could revise it.
+    own.clock.pass(2_000_000);
+    own.restart('stopped');
+    await withdraw(measured, { run: id });
+    expect([run().version, checks(run()), run().energy]).toEqual([3, [['preheat', null, 'notMeasured'], ['interpassTemperature', null, 'notMeasured']], energy]);
+    await withdraw(measured, { run: id });
+    expect([run().version, alarms()]).toEqual([3, []]);
+  });
+
+  it('may have been entered at its carriage afterwards', async () => {
+    await assign(2);
+    weld(10);
+    weld(1, 0);
+    await assign(3);
+    weld(2, 0);
+    await enter(150, Date.parse(run().startedAt) * 1e3, { seam: 'S' });
+    expect([run().version, checks(run())]).toEqual([2, [['preheat', 150, 'inside'], ['interpassTemperature', 150, 'inside']]]);
+  });
+
+  it('stays with it where late items move its start, and where it is corrected', async () => {
+    await assign(2);
+    weld(1, 0);
+    const first = seq;
+    seq += 20;
+    own.clock.pass(2_000);
+    weld(10);
+    weld(1, 0);
+    await assign(3);
+    weld(2, 0);
+    const at = Date.parse(run().startedAt) * 1e3;
+    // Measured after the arc was really lit: when the first items come, it was not before the start.
+    await enter(150, at, {}, { run: run().id });
+    await enter(140, at - 2.5e6, {}, { run: run().id });
+    expect(checks(run())).toEqual([['preheat', 150, 'inside'], ['interpassTemperature', 150, 'inside']]);
+    own.send(start, first, first + 20);
+    own.clock.pass(3_000);
+    expect([runs().length, Date.parse(run().startedAt) * 1e3]).toEqual([1, at - 2e6]);
+    expect(checks(run())).toEqual([['preheat', 140, 'inside'], ['interpassTemperature', 140, 'inside']]);
+    await call('assignRun', run().id, { seam: 'S', run: 1, procedure: 'P' }, { by: 'qa', reason: 'it was the first' });
+    expect(checks(run())).toEqual([['preheat', 140, 'inside']]);
+  });
+});
+
+it('leaves the alarms of a finished run as they were, whatever is entered or withdrawn afterwards', async () => {
+  await assign(2);
+  weld(1, 0);
+  await enter(250, before(10));
+  weld(5);
+  const at = { run: run().id };
+  const right = await enter(150, before(5), {}, at);
+  expect(alarms()).toEqual([['interpassTemperature', 200, 250, 'normal', 'remeasured']]);
+  weld(1, 0);
+  await assign(3);
+  weld(1, 0);
+  await withdraw(right, at);
+  expect(checks(run())).toEqual([['preheat', 250, 'inside'], ['interpassTemperature', 250, 'outside']]);
+  own.clock.pass(3_000);
+  weld(1, 0);
+  expect(alarms()).toEqual([['interpassTemperature', 200, 250, 'normal', 'remeasured']]);
+});
+
+describe('the preheat of the preparation, and the sensor of the carriage', () => {
+  it('counts with its time', async () => {
+    await assign(1, { preparation: { preheatMeasured: 95, by: 'Kim', at: start * 1e3 - 250e6 } });
+    weld(10);
+    expect(checks(run())).toEqual([['preheat', 95, 'inside']]);
+    expect(run().temperatures).toMatchObject([{ id: null, from: 'preparation', kind: 'preheat', value: 95, used: true, by: 'Kim' }]);
+  });
+
+  it('is listed, and does not count as long as nobody said where it measures', async () => {
+    await assign(1);
+    own.take('weld/hall/c1/readings', { boot: 'b1', seq: 0, time: start, current: 0, voltage: 0, plateTemperature: 60 });
+    seq = 1;
+    weld(10);
+    expect(run().temperatures).toMatchObject([{ id: null, from: 'sensor', kind: 'preheat', value: 60, at: new Date(start).toISOString(), place: null, used: false }]);
+    expect(checks(run())).toEqual([['preheat', null, 'notMeasured']]);
+  });
+});
+
+it('tells when a cooling plate will be ready, and why it does not know', async () => {
+  await assign(2);
+  weld(10);
+  expect([carriage().readyAt, carriage().absent?.['readyAt']]).toEqual([null, 'an arc burns']);
+  weld(3, 0);
+  expect(carriage().absent?.['readyAt']).toBe('fewer than two temperatures were measured ahead since the arc went out');
+  const out = before(0);
+  // Limits of 200 and 80 °C in a shop of 20 °C: k = ln(280/232)/120 s; ln(232/180)/k = 161.921 s and ln(232/60)/k = 863.044 s after the second.
+  const from = [await enter(300, out), await enter(252, out + 120e6)];
+  const after = (time: string | null | undefined): number => (Date.parse(time ?? '') * 1e3 - out) / 1e6 - 120;
+  expect(carriage().readyFrom).toEqual(from);
+  expect(after(carriage().readyAt)).toBeCloseTo((Math.log(232 / 180) / Math.log(280 / 232)) * 120, 3);
+  expect(after(carriage().readyUntil)).toBeCloseTo((Math.log(232 / 60) / Math.log(280 / 232)) * 120, 3);
+});
