@@ -4,12 +4,10 @@ import type { Trace } from '../../shared/api-types/trace.js';
 import { fetchTrace } from '../shared/api.js';
 import { serverNow } from '../shared/now.js';
 import { seriesName } from '../shared/series-name.js';
+import { extremesOf, isDark } from '../shared/trace-extremes.js';
 import { useAnswer } from '../shared/use-answer.js';
 import { tileReadings, type ReadingName } from './tile-readings.js';
 import { newTrend, addToTrend, trendSpan, trendSteps, type Trend } from './trend.js';
-
-/** An arc below this current is out, A: the service's default. A trace goes on while another arc burns, or while it waits for one. */
-const arcOut = 20;
 
 export type Trends = ReadonlyMap<string, Trend>;
 
@@ -41,13 +39,14 @@ export function useTrends(carriage: Carriage): Trends {
 function addTrace(trends: Map<string, Trend>, trace: Trace, start: number): void {
   for (const own of trace.arcs) {
     own.at.forEach((at, row) => {
-      if (at === null || (own.currentMax[row] ?? 0) < arcOut) return;
+      // A trace goes on while another arc burns, or while it waits for one.
+      if (at === null || own.current[row] == null || isDark(own, row)) return;
       const time = start + at * 1000;
       const take = (name: ReadingName, arc: number | null, least: number | null | undefined, greatest: number | null | undefined): void => {
         if (least != null && greatest != null) note(trends, seriesName({ name, arc }), time, least, greatest);
       };
-      take('current', own.arc, own.currentMin[row], own.currentMax[row]);
-      take('voltage', own.arc, own.voltageMin[row], own.voltageMax[row]);
+      take('current', own.arc, ...extremesOf(own, 'current', row));
+      take('voltage', own.arc, ...extremesOf(own, 'voltage', row));
       take('travelSpeed', null, own.travelSpeed[row], own.travelSpeed[row]);
     });
   }

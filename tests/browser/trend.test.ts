@@ -100,4 +100,22 @@ describe.skipIf(!hasBrowser)('the trends of a tile', () => {
       expect(await trend.locator('.trend-out').count()).toBe(0);
     }
   });
+
+  it('draw the RMS values of an alternating arc, and not the crests of its waves as out of limits', async () => {
+    const began = Date.now() - 60_000;
+    const at = Array.from({ length: 40 }, (_, second) => second);
+    const level = (value: number): number[] => at.map(() => value);
+    const none = at.map(() => null);
+    // Sines of 740 A and 35 V RMS.
+    const alternating: Trace['arcs'][number] = {
+      arc: 2, at, current: level(740), currentMin: level(-1046.5), currentMax: level(1046.5), voltage: level(35), voltageMin: level(-49.5), voltageMax: level(49.5),
+      travelSpeed: level(1160), ...unsentTrace(at.length), heatInput: none, plateTemperature: none,
+    };
+    service.trace({ axis: 'time', unit: 's', rows: 400, zones: [], arcs: [alternating] });
+    service.tell(madeCarriage('c1', { ...ofTandem, runStartedAt: new Date(began).toISOString(), clockOffset: 0 }));
+    const { page } = await openAt('');
+    const trend = page.getByRole('img', { name: /^Current of arc 2 in the last 5 min/ });
+    await expect.poll(async () => (await trend.getAttribute('aria-label'))?.replaceAll('\u00a0', ' ')).toContain(': 740 A to 749 A; limits');
+    expect(await trend.locator('.trend-out').count()).toBe(0);
+  });
 });
