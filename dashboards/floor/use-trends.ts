@@ -4,12 +4,16 @@ import type { Trace } from '../../shared/api-types/trace.js';
 import { fetchTrace } from '../shared/api.js';
 import { serverNow } from '../shared/now.js';
 import { seriesName } from '../shared/series-name.js';
+import { isDark } from '../shared/trace-extremes.js';
 import { useAnswer } from '../shared/use-answer.js';
 import { tileReadings, type ReadingName } from './tile-readings.js';
 import { newTrend, addToTrend, trendSpan, trendSteps, type Trend } from './trend.js';
 
-/** An arc below this current is out, A: the service's default. A trace goes on while another arc burns, or while it waits for one. */
-const arcOut = 20;
+/**
+ * The trace is read as means over about 1 s, which is what limits are compared with unless the procedure says otherwise. Its extremes are those of single samples:
+ * the crests of an alternating arc, and in blocks of 1 ms fluctuations that leave the limits of a sound weld.
+ */
+const tracePoints = trendSteps * 2;
 
 export type Trends = ReadonlyMap<string, Trend>;
 
@@ -30,7 +34,7 @@ export function useTrends(carriage: Carriage): Trends {
     // The trace counts by the clock of the carriage, the feed by that of the service.
     const start = Date.parse(runStartedAt) + (clockOffset ?? 0) * 1000;
     const from = Math.max(0, (serverNow.peek() - trendSpan - start) / 1000);
-    const answer = await fetchTrace(run, { axis: 'time', from, points: trendSteps }, signal);
+    const answer = await fetchTrace(run, { axis: 'time', from, points: tracePoints }, signal);
     if (!answer.ok) return answer;
     addTrace(trends, answer.value, start);
     return { ok: true, value: trends };
@@ -41,14 +45,15 @@ export function useTrends(carriage: Carriage): Trends {
 function addTrace(trends: Map<string, Trend>, trace: Trace, start: number): void {
   for (const own of trace.arcs) {
     own.at.forEach((at, row) => {
-      if (at === null || (own.currentMax[row] ?? 0) < arcOut) return;
+      // A trace goes on while another arc burns, or while it waits for one.
+      if (at === null || own.current[row] == null || isDark(own, row)) return;
       const time = start + at * 1000;
-      const take = (name: ReadingName, arc: number | null, least: number | null | undefined, greatest: number | null | undefined): void => {
-        if (least != null && greatest != null) note(trends, seriesName({ name, arc }), time, least, greatest);
+      const take = (name: ReadingName, arc: number | null, mean: number | null | undefined): void => {
+        if (mean != null) note(trends, seriesName({ name, arc }), time, mean, mean);
       };
-      take('current', own.arc, own.currentMin[row], own.currentMax[row]);
-      take('voltage', own.arc, own.voltageMin[row], own.voltageMax[row]);
-      take('travelSpeed', null, own.travelSpeed[row], own.travelSpeed[row]);
+      take('current', own.arc, own.current[row]);
+      take('voltage', own.arc, own.voltage[row]);
+      take('travelSpeed', null, own.travelSpeed[row]);
     });
   }
 }

@@ -6,10 +6,13 @@ import { Command } from 'commander';
 import { pino } from 'pino';
 import { startService } from '../main.js';
 import { loadSettings } from '../settings.js';
-import { planCarriage } from '../simulator/carriage-plan.js';
+import { planCarriage, type CarriagePlan } from '../simulator/carriage-plan.js';
 import { playSimulation } from '../simulator/play-simulation.js';
-import { scriptRun, type RunEvent } from '../simulator/run-script.js';
+import type { EventKind } from '../simulator/run-event.js';
+import { scriptRun } from '../simulator/run-script.js';
+import { planScenario, scenarioNames, type Scenario } from '../simulator/scenarios.js';
 import { simulatedProcedures } from '../simulator/simulated-procedures.js';
+import { scenariosHelp, scenariosOption } from './scenarios-option.js';
 import { stopOnSignal } from './start-command.js';
 import { caution, exitOnWrongUsage, numberOption } from './usage.js';
 
@@ -17,7 +20,11 @@ interface DemoOptions {
   readonly carriages: number;
   readonly seed: number;
   readonly speed: number;
+  readonly scenarios: readonly Scenario[];
 }
+
+/** ms of the blocks in which the alternating arc is sent: an alternating current is known only from its samples. */
+const alternatingBlock = 100;
 
 /** `demo`: the service on a scratch data directory with simulated carriages at work, until it is interrupted. */
 export function demoCommand(): Command {
@@ -27,6 +34,7 @@ export function demoCommand(): Command {
     .option('--carriages <N>', 'how many carriages, 1 to 50', numberOption(command, '--carriages', 1, 50, 'whole'), 5)
     .option('--seed <N>', 'seed of the simulation', numberOption(command, '--seed', 0, 4294967295, 'whole'), 1)
     .option('--speed <X>', 'times real time, 0.1 to 20', numberOption(command, '--speed', 0.1, 20, 'decimal'), 1)
+    .option('--scenarios <NAMES>', scenariosHelp, scenariosOption(command), scenarioNames)
     .allowExcessArguments(false)
     .action(async (options: DemoOptions) => {
       const usual = loadSettings();
@@ -40,6 +48,7 @@ export function demoCommand(): Command {
       const end = new AbortController();
       const playing = playSimulation({
         url: service.mqttUrl, carriages: options.carriages, rate: 10, block: null, seed: options.seed, speed: options.speed,
+        scenarios: options.scenarios.map((scenario) => ({ scenario, block: scenario === 'alternating' ? alternatingBlock : null })),
         signal: end.signal,
         // At first, connecting is expected; only failing to connect is news.
         log: (line) => {
@@ -47,7 +56,7 @@ export function demoCommand(): Command {
         },
       });
       process.stdout.write(
-        `Simulated carriages are at work; everything they send is invented.\n${demoProgram(options.carriages, options.seed)}${caution}\nOpen ${service.httpUrl}/ (Ctrl-C ends it)\n`,
+        `Simulated carriages are at work; everything they send is invented.\n${demoProgram(options)}${caution}\nOpen ${service.httpUrl}/ (Ctrl-C ends it)\n`,
       );
       stopOnSignal({
         ...service,
@@ -89,19 +98,28 @@ function freeOr(host: string, port: number): Promise<number> {
   });
 }
 
-const fates: Readonly<Record<RunEvent['kind'], string>> = {
+const fates: Readonly<Record<EventKind, string>> = {
   good: 'a good seam',
   voltageDrift: 'the voltage drifts: a warning, then out of limits',
   speedSlip: 'the drive slips: travel speed and heat input go out of limits',
   arcLoss: 'the arc is lost and re-struck with an overlap',
   silence: 'the sensors go silent with the arc on',
+  extensionDrift: 'the electrode extension grows: less current at the same wire feed',
 };
 
-/** The events of each carriage in its first run, a line each. */
-function demoProgram(carriages: number, seed: number): string {
-  const lines = Array.from({ length: carriages }, (_, place) => {
-    const plan = planCarriage(place + 1, seed);
-    return `  ${plan.site}/${plan.carriage}: ${fates[scriptRun(plan, 0).event.kind]}`;
-  });
+const shown: Readonly<Record<Scenario, string>> = {
+  alternating: 'two arcs, the trailing one on alternating current, in samples of 1 ms',
+  ring: 'a shell ring turns under the carriage: one full turn and its overlap',
+  extension: fates.extensionDrift,
+};
+
+/** What each carriage shows in its first run, a line each. */
+function demoProgram({ carriages, seed, scenarios }: DemoOptions): string {
+  const line = (plan: CarriagePlan, what: string): string => `  ${plan.site}/${plan.carriage}: ${what}`;
+  const numbered = Array.from({ length: carriages }, (_, place) => planCarriage(place + 1, seed));
+  const lines = [
+    ...numbered.map((plan) => line(plan, fates[scriptRun(plan, 0).event.kind])),
+    ...scenarios.map((scenario) => line(planScenario(scenario, seed), shown[scenario])),
+  ];
   return `In the first minutes:\n${lines.join('\n')}\n`;
 }

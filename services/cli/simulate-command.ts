@@ -1,5 +1,7 @@
 import { Command } from 'commander';
 import { playSimulation, type Play } from '../simulator/play-simulation.js';
+import type { Scenario } from '../simulator/scenarios.js';
+import { scenariosHelp, scenariosOption } from './scenarios-option.js';
 import { exitOnWrongUsage, numberOption, wrongUsage } from './usage.js';
 
 interface SimulateOptions {
@@ -9,6 +11,7 @@ interface SimulateOptions {
   readonly block?: number;
   readonly seed: number;
   readonly speed: number;
+  readonly scenarios: readonly Scenario[];
 }
 
 /** `simulate`: simulates carriages against a broker until it is interrupted. */
@@ -22,13 +25,15 @@ export function simulateCommand(play: (play: Play) => Promise<void> = playSimula
     .option('--block <MS>', 'send 1 kHz blocks of this many ms instead, 10 to 1000', numberOption(command, '--block', 10, 1000, 'whole'))
     .option('--seed <N>', 'seed of the simulation, 0 to 4294967295', numberOption(command, '--seed', 0, 4294967295, 'whole'), 1)
     .option('--speed <X>', 'times real time, 0.1 to 100', numberOption(command, '--speed', 0.1, 100, 'decimal'), 1)
+    .option('--scenarios <NAMES>', scenariosHelp, scenariosOption(command), [])
     .allowExcessArguments(false)
     .action(async (options: SimulateOptions) => {
       const end = new AbortController();
       const interrupted = (): void => { end.abort(); };
       process.once('SIGINT', interrupted).once('SIGTERM', interrupted);
       const { broker: url, block = null, ...others } = options;
-      await play({ ...others, url, block, signal: end.signal, log: (line) => { process.stderr.write(`${line}\n`); } });
+      const scenarios = options.scenarios.map((scenario) => ({ scenario, block }));
+      await play({ ...others, url, block, scenarios, signal: end.signal, log: (line) => { process.stderr.write(`${line}\n`); } });
     });
   return exitOnWrongUsage(command);
 }

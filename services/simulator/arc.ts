@@ -1,3 +1,4 @@
+import { powerFactorOf, waveAt, type Alternation } from './alternation.js';
 import { meltedFeedSpeed, meltingCurrent } from './melting.js';
 import { averagedDeviation, createNoise } from './noise.js';
 import type { Random } from './random.js';
@@ -10,8 +11,29 @@ export interface ArcSetting {
   readonly current: number;
   readonly voltage: number;
   readonly droop: number;
-  /** A square wave of 50 Hz: the sign changes faster than the samples lie apart. */
-  readonly alternating: boolean;
+  /** Null for direct current; `current` and `voltage` are RMS values where it alternates. */
+  readonly alternation: Alternation | null;
+}
+
+/** How far the arc is from its setting at the moment. */
+export interface Deviation {
+  /** V by which the source is set too high. */
+  readonly rise: number;
+  /** mm by which the electrode extension is too long. */
+  readonly extension: number;
+}
+
+/** What an arc truly does over a step, whatever its sensors show: without noise that is faster than the step, and without rounding. */
+export interface ArcTruth {
+  readonly arc: number;
+  /** Electrode extension, mm, and wire feed speed, m/min. */
+  readonly extension: number;
+  readonly wireFeedSpeed: number;
+  /** RMS values where the arc alternates, A and V. */
+  readonly current: number;
+  readonly voltage: number;
+  /** True mean power, kW. */
+  readonly power: number;
 }
 
 /** The sensor values of one arc over one message; one sample if readings are sent. */
@@ -22,11 +44,13 @@ export interface ArcSamples {
   readonly wireFeedSpeed: number;
   /** Mean electrical power over the samples, kW. */
   readonly power: number;
+  /** Null while the arc is out. */
+  readonly truth: ArcTruth | null;
 }
 
 export interface SimulatedArc {
   /** The next `seconds` in `count` samples; a single sample is a mean over its time, as from a slow sensor. */
-  next(on: boolean, voltageRise: number, seconds: number, count: number): ArcSamples;
+  next(on: boolean, deviation: Deviation, seconds: number, count: number): ArcSamples;
 }
 
 // Sizes of the fluctuations: common practice, no source. Chosen for a calm arc (a few per cent over 1 ms samples).
@@ -37,7 +61,6 @@ const fastVoltageNoise = { deviation: 0.6, memory: 0.004 };
 const feedSensorDeviation = 0.002;
 /** s in which an arc that was lit reaches its set values. */
 const lightingTime = 0.12;
-const halfPeriod = 0.01;
 
 /**
  * An arc on a constant wire feed. The feed is what melts at the set current and extension; from then on the current is
@@ -46,6 +69,8 @@ const halfPeriod = 0.01;
  */
 export function createArc(setting: ArcSetting, random: Random): SimulatedArc {
   const setFeed = meltedFeedSpeed(setting.current, setting);
+  const { alternation } = setting;
+  const powerFactor = alternation === null ? 1 : powerFactorOf(alternation);
   const extension = createNoise(extensionNoise.memory, random);
   const feed = createNoise(feedNoise.memory, random);
   const slowVoltage = createNoise(slowVoltageNoise.memory, random);
@@ -53,40 +78,52 @@ export function createArc(setting: ArcSetting, random: Random): SimulatedArc {
   let litFor = 0;
 
   return {
-    next: (on, voltageRise, seconds, count) => {
+    next: (on, deviation, seconds, count) => {
       if (!on) {
         litFor = 0;
         const dark = new Array<number>(count).fill(0);
-        return { current: dark, voltage: dark, wireFeedSpeed: 0, power: 0 };
+        return { current: dark, voltage: dark, wireFeedSpeed: 0, power: 0, truth: null };
       }
       const feedNow = setFeed * (1 + feedNoise.deviation * feed.next(seconds));
-      const extensionNow = setting.extension + extensionNoise.deviation * extension.next(seconds);
+      const extensionNow = setting.extension + deviation.extension + extensionNoise.deviation * extension.next(seconds);
       const melting = meltingCurrent(feedNow, { wireDiameter: setting.wireDiameter, extension: extensionNow });
       const slow = slowVoltageNoise.deviation * slowVoltage.next(seconds);
-      const steady = sourceVoltage(setting, melting, voltageRise) + slow;
+      const steady = sourceVoltage(setting, melting, deviation.rise) + slow;
 
       const interval = seconds / count;
       const averaged = averagedDeviation(fastVoltageNoise.memory, seconds);
       const current: number[] = [];
       const voltage: number[] = [];
       let power = 0;
+      const mean = { current: 0, voltage: 0, power: 0 };
       for (let sample = 0; sample < count; sample += 1) {
         const fast = fastVoltageNoise.deviation * (count === 1 ? averaged * random.normal() : fastVoltage.next(interval));
         const missing = Math.exp(-litFor / lightingTime);
-        // Single readings of an alternating arc are its RMS values; a square wave's RMS is its height.
-        const sign = setting.alternating && count > 1 && Math.floor(litFor / halfPeriod + 1e-6) % 2 === 1 ? -1 : 1;
+        const lit = { current: 1 - 0.65 * missing, voltage: 1 - 0.3 * missing };
+        const [currentWave, voltageWave] = wavesAt(alternation, litFor, count);
         // When the arc's own voltage moves, the current changes along the source's droop.
-        const amperes = Math.round(sign * (melting - fast / setting.droop) * (1 - 0.65 * missing) * 10) / 10;
-        const volts = Math.round(sign * (steady + fast) * (1 - 0.3 * missing) * 100) / 100;
+        const amperes = Math.round(currentWave * (melting - fast / setting.droop) * lit.current * 10) / 10;
+        const volts = Math.round(voltageWave * (steady + fast) * lit.voltage * 100) / 100;
         current.push(amperes);
         voltage.push(volts);
-        power += (amperes * volts) / 1000 / count;
+        power += (amperes * volts * (count === 1 ? powerFactor : 1)) / 1000 / count;
+        mean.current += (melting * lit.current) / count;
+        mean.voltage += (steady * lit.voltage) / count;
+        // Fast changes move current and voltage against each other, which takes their covariance off the power.
+        mean.power += ((melting * steady - fastVoltageNoise.deviation ** 2 / setting.droop) * lit.current * lit.voltage * powerFactor) / 1000 / count;
         litFor += interval;
       }
       const shownFeed = feedNow * (1 + feedSensorDeviation * random.normal());
-      return { current, voltage, wireFeedSpeed: Math.round(shownFeed * 1000) / 1000, power };
+      const truth = { arc: setting.arc, extension: extensionNow, wireFeedSpeed: feedNow, ...mean };
+      return { current, voltage, wireFeedSpeed: Math.round(shownFeed * 1000) / 1000, power, truth };
     },
   };
+}
+
+/** Current and voltage at a time over their RMS values. A single reading of an alternating arc is its RMS value, as from a meter that knows no sign. */
+function wavesAt(alternation: Alternation | null, time: number, count: number): readonly [current: number, voltage: number] {
+  if (alternation === null || count === 1) return [1, 1];
+  return [waveAt(alternation, time, alternation.lag), waveAt(alternation, time, 0)];
 }
 
 /**

@@ -1,5 +1,5 @@
 import { connect, type MqttClient } from 'mqtt';
-import { planCarriage } from './carriage-plan.js';
+import type { CarriagePlan } from './carriage-plan.js';
 import { createKeptMessages, readStoredMark } from './kept-messages.js';
 import { bootOf, carriageMessages, type Sending } from './simulated-carriage.js';
 
@@ -18,11 +18,11 @@ const reconnectAfter = 1000;
 const waitForMark = 500;
 const waitForEnd = 2000;
 
-export function createCarriagePlayer(url: string, index: number, sending: Sending, log: (line: string) => void): CarriagePlayer {
-  const { site, carriage } = planCarriage(index, sending.seed);
-  const boot = bootOf(index, sending);
+export function createCarriagePlayer(url: string, plan: CarriagePlan, sending: Sending, log: (line: string) => void): CarriagePlayer {
+  const { site, carriage } = plan;
+  const boot = bootOf(plan, sending);
   const topic = (kind: string): string => `weld/${site}/${carriage}/${kind}`;
-  const source = carriageMessages(index, sending);
+  const source = carriageMessages(plan, sending);
   const kept = createKeptMessages();
   let upcoming = source.next().value;
   let client: MqttClient | null = null;

@@ -1,6 +1,6 @@
-import { createArc } from './arc.js';
+import { createArc, type ArcTruth } from './arc.js';
 import { createMotion } from './carriage-motion.js';
-import { planCarriage } from './carriage-plan.js';
+import type { CarriagePlan } from './carriage-plan.js';
 import { plateTemperatureAfter } from './plate.js';
 import { randomFrom } from './random.js';
 import { scriptRun, type RunScript, type Stretch } from './run-script.js';
@@ -26,14 +26,31 @@ export interface SimulatedMessage {
   readonly seq: number | null;
 }
 
+/** What truly happens in one step, whether it is sent or not. */
+export interface TrueMoment {
+  /** Number of the run, from 0. */
+  readonly cycle: number;
+  /** ms of true time since the start, and s that the step lasts. */
+  readonly at: number;
+  readonly seconds: number;
+  /** mm travelled in the run at the step's beginning, and in the step. */
+  readonly travel: number;
+  readonly advance: number;
+  /** The arcs that burn. */
+  readonly arcs: readonly ArcTruth[];
+}
+
 /** The name of the power-up that a simulated carriage plays. */
-export function bootOf(index: number, sending: Sending): string {
+export function bootOf({ index }: CarriagePlan, sending: Sending): string {
   return `sim-${String(sending.seed)}-${String(index)}-${sending.start.toString(36)}`;
 }
 
-/** Everything that carriage `index` (from 1) ever sends, run after run, without end. Depends on its arguments alone. */
-export function* carriageMessages(index: number, sending: Sending): Generator<SimulatedMessage, never> {
-  const plan = planCarriage(index, sending.seed);
+/**
+ * Everything that a carriage ever sends, run after run, without end. Depends on its arguments alone. `watch` is told what truly happens, before the message
+ * of that step.
+ */
+export function* carriageMessages(plan: CarriagePlan, sending: Sending, watch?: (moment: TrueMoment) => void): Generator<SimulatedMessage, never> {
+  const { index } = plan;
   const random = randomFrom(sending.seed, 'noise', index);
   const state = {
     arcs: plan.arcs.map((own) => ({ arc: own.arc, simulated: createArc(own, randomFrom(sending.seed, 'arc', index, own.arc)) })),
@@ -59,10 +76,10 @@ export function* carriageMessages(index: number, sending: Sending): Generator<Si
     const begin = atStep(state.step);
     const assignment = assignmentPayload(plan, script.seam, deviceTime(begin));
     yield { at: begin, topic: topic('assignment'), payload: assignment, retain: true, seq: null };
-    yield* runMessages(script);
+    yield* runMessages(script, cycle);
   }
 
-  function* runMessages(script: RunScript): Generator<SimulatedMessage, void> {
+  function* runMessages(script: RunScript, cycle: number): Generator<SimulatedMessage, void> {
     const plate = { length: script.seam.travel, thickness: script.seam.thickness, ambient: plan.ambient };
     let outAt: number | null = null;
     let travel = 0;
@@ -72,13 +89,14 @@ export function* carriageMessages(index: number, sending: Sending): Generator<Si
       else outAt = null;
       while (!isOver(stretch, (state.step - from.step) * seconds, travel, outAt)) {
         const at = atStep(state.step);
-        const rise = riseOf(stretch, from.travel, travel);
-        const arcs = state.arcs.map(({ arc, simulated }, place) => ({ arc, samples: simulated.next(stretch.on[place] ?? false, rise, seconds, samples) }));
+        const deviation = { rise: along(stretch, stretch.rise, from.travel, travel), extension: along(stretch, stretch.extension, from.travel, travel) };
+        const arcs = state.arcs.map(({ arc, simulated }, place) => ({ arc, samples: simulated.next(stretch.on[place] ?? false, deviation, seconds, samples) }));
         const position = state.motion.next(stretch, seconds, outAt);
         const advance = (position.speed * seconds) / 60;
+        watch?.({ cycle, at, seconds, travel: position.travel, advance, arcs: arcs.flatMap(({ samples: { truth } }) => truth ?? []) });
         if (stretch.sent) {
           const payload = readingsPayload({
-            boot: bootOf(index, sending), seq: state.seq, time: deviceTime(at), interval: sending.block === null ? null : 1,
+            boot: bootOf(plan, sending), seq: state.seq, time: deviceTime(at), interval: sending.block === null ? null : 1,
             travelSpeed: position.speed, travel: position.travel, advance, plateTemperature: Math.round((state.plate + 0.2 * random.normal()) * 10) / 10, arcs,
           });
           // A block is complete, and sent, when its last sample has been taken.
@@ -102,9 +120,8 @@ function isOver(stretch: Stretch, lasted: number, travel: number, outAt: number 
   return outAt === null || travel <= outAt - stretch.until.behindOut + 0.001;
 }
 
-/** V above the set voltage at `travel`: linear over the stretch, which ends where it changes the voltage. */
-function riseOf(stretch: Stretch, from: number, travel: number): number {
-  const [first, last] = stretch.rise;
+/** A deviation at `travel`: linear over the stretch, which ends where it changes. */
+function along(stretch: Stretch, [first, last]: readonly [number, number], from: number, travel: number): number {
   if (first === last || !('travel' in stretch.until)) return first;
   return first + ((last - first) * (travel - from)) / (stretch.until.travel - from);
 }

@@ -47,8 +47,9 @@ function travelOver(moment: Moment, count: number): number | number[] {
 export function assignmentPayload(plan: CarriagePlan, seam: SeamPlan, time: number): string {
   return JSON.stringify({
     seam: seam.seam, run: seam.run, procedure: plan.procedure, time, purpose: 'production',
-    seamLength: seam.seamLength, thickness: seam.thickness, side: seam.run, datum: seam.datum,
-    startOffset: seam.startOffset, direction: seam.direction, runOn: seam.tab, runOff: seam.tab, motion: 'carriage',
+    ...(seam.seamLength === null ? {} : { seamLength: seam.seamLength }), thickness: seam.thickness, side: seam.side, datum: seam.datum,
+    startOffset: seam.startOffset, direction: seam.direction,
+    ...(seam.ring === null ? { runOn: seam.tab, runOff: seam.tab, motion: 'carriage' } : { motion: 'work', diameter: seam.ring.diameter }),
     preheat: plan.ambient, operator: plan.operator,
     arcs: plan.arcs.map(({ arc, wireDiameter, extension }, index) => ({ arc, wireDiameter, electrodeExtension: extension, wireLot: seam.wireLots[index], spoolMass: seam.spoolMasses[index] })),
     fluxLot: seam.fluxLot,

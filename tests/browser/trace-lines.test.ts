@@ -13,6 +13,7 @@ import type { Point } from '../../dashboards/run/panels/trace-lines.js';
 import { traceTable } from '../../dashboards/run/panels/trace-table.js';
 import { totalLine } from '../../dashboards/run/panels/total-line.js';
 import { darkRows, judgedRows, valueRange } from '../../dashboards/run/panels/value-range.js';
+import { isDark } from '../../dashboards/shared/trace-extremes.js';
 import { unsentTrace } from '../unsent.js';
 
 function point(at: number, mean: number | null): Point {
@@ -56,6 +57,24 @@ describe('lines of a trace', () => {
     expect(valueAt(columns[0] ?? { mean: [] }, 1)).toBe(600);
     expect(readingsAt(columns, 2)).toMatchObject([{ arc: 1, value: null }, { arc: 2, value: 500 }]);
     expect(readingsAt(columns, 0)).toMatchObject([{ arc: 1, value: 600, min: 600, max: 610 }, { arc: 2, value: null, min: 500, max: 510 }]);
+  });
+
+  it('show the RMS values of an alternating arc, not the crests of its waves', () => {
+    // 580 A and 34 V RMS as sines: 820.2 A and 48.1 V at their crests. The last row is direct current.
+    const own = {
+      ...arcOf(2, [0, 1, 2], [580, 581, 600]), currentMin: [-820.2, -821.7, 590], currentMax: [820.2, 821.7, 615],
+      voltage: [34, 34.1, 33], voltageMin: [-48.1, -48.2, 31], voltageMax: [48.1, 48.2, 35],
+    };
+    const trace: Trace = { axis: 'travelled', unit: 'mm', rows: 3, zones: [], arcs: [own] };
+    expect(traceLines(trace, 'current')[0]?.points).toEqual([{ at: 0, mean: 580, low: 580, high: 580 }, { at: 1, mean: 581, low: 581, high: 581 }, { at: 2, mean: 600, low: 590, high: 615 }]);
+    expect(traceLines(trace, 'voltage')[0]?.points).toMatchObject([{ low: 34, high: 34 }, { low: 34.1, high: 34.1 }, { low: 31, high: 35 }]);
+  });
+
+  it('go on where the current is negative, and stop where the arc is out', () => {
+    const own = { ...arcOf(1, [0, 1, 2], [-600, 3, -610]), voltage: [-31, 0.2, -32] };
+    const trace: Trace = { axis: 'travelled', unit: 'mm', rows: 3, zones: [], arcs: [own] };
+    expect(traceLines(trace, 'current')[0]?.points.map(({ mean }) => mean)).toEqual([-600, null, -610]);
+    expect([0, 1, 2].map((index) => isDark(own, index))).toEqual([false, true, false]);
   });
 
   it('begin anew where the carriage turned, and take a standing carriage as one place', () => {

@@ -52,21 +52,21 @@ describe.skipIf(!hasBrowser)('the trends of a tile', () => {
 
   it('begin with the trace of the run, go on with the feed, and say in words what they draw', async () => {
     const began = Date.now() - 200_000;
-    // A trace as the service answers it, 100 s of one arc a minute ago: 33 V, 36 V at most, 30 V at least.
+    // A trace as the service answers it, 100 s of one arc a minute ago: means of 35 V; single samples of 36 V at most, 30 V at least, are not drawn.
     const at = Array.from({ length: 100 }, (_, second) => second);
     const level = (value: number): number[] => at.map(() => value);
     service.trace({
       axis: 'time', unit: 's', rows: 1000, zones: [],
-      arcs: [{ arc: 1, at, current: level(612), currentMin: level(600), currentMax: level(620), voltage: level(33), voltageMin: level(30), voltageMax: level(36), travelSpeed: level(520), ...unsentTrace(at.length), wireFeedSpeed: level(1.2), heatInput: level(2.2), plateTemperature: at.map(() => null) }],
+      arcs: [{ arc: 1, at, current: level(612), currentMin: level(600), currentMax: level(620), voltage: level(35), voltageMin: level(30), voltageMax: level(36), travelSpeed: level(520), ...unsentTrace(at.length), wireFeedSpeed: level(1.2), heatInput: level(2.2), plateTemperature: at.map(() => null) }],
     });
     service.tell(madeCarriage('c1', { ...atVoltage(31.2), runStartedAt: new Date(began).toISOString(), clockOffset: 0 }));
     const { page, complaints } = await newPage();
     const asked = page.waitForRequest('**/trace?*');
     await page.goto(`${service.http}/#/`);
     const query = new URL((await asked).url()).searchParams;
-    expect([query.get('axis'), query.get('points')]).toEqual(['time', String(trendSteps)]);
+    expect([query.get('axis'), query.get('points')]).toEqual(['time', String(trendSpan / 1000)]);
     const voltage = page.getByRole('img', { name: /^Voltage in the last 5 min/ });
-    await expect.poll(async () => (await voltage.getAttribute('aria-label'))?.replaceAll('\u00a0', ' ')).toBe('Voltage in the last 5 min: 30.0 V to 36.0 V; limits min 30.0 V, max 34.0 V');
+    await expect.poll(async () => (await voltage.getAttribute('aria-label'))?.replaceAll('\u00a0', ' ')).toBe('Voltage in the last 5 min: 31.2 V to 35.0 V; limits min 30.0 V, max 34.0 V');
     // The trace ends 100 s ago and the feed begins now: two lines with nothing between them.
     expect(((await voltage.locator('.trend-values').getAttribute('d')) ?? '').split('M').length - 1).toBe(2);
     expect(await voltage.locator('.trend-limit').count()).toBe(2);
@@ -99,5 +99,23 @@ describe.skipIf(!hasBrowser)('the trends of a tile', () => {
       await expect.poll(async () => (await trend.getAttribute('aria-label'))?.replaceAll('\u00a0', ' ')).toContain(`: ${least} A to ${greatest} A; limits`);
       expect(await trend.locator('.trend-out').count()).toBe(0);
     }
+  });
+
+  it('draw the RMS values of an alternating arc, and not the crests of its waves as out of limits', async () => {
+    const began = Date.now() - 60_000;
+    const at = Array.from({ length: 40 }, (_, second) => second);
+    const level = (value: number): number[] => at.map(() => value);
+    const none = at.map(() => null);
+    // Sines of 740 A and 35 V RMS.
+    const alternating: Trace['arcs'][number] = {
+      arc: 2, at, current: level(740), currentMin: level(-1046.5), currentMax: level(1046.5), voltage: level(35), voltageMin: level(-49.5), voltageMax: level(49.5),
+      travelSpeed: level(1160), ...unsentTrace(at.length), heatInput: none, plateTemperature: none,
+    };
+    service.trace({ axis: 'time', unit: 's', rows: 400, zones: [], arcs: [alternating] });
+    service.tell(madeCarriage('c1', { ...ofTandem, runStartedAt: new Date(began).toISOString(), clockOffset: 0 }));
+    const { page } = await openAt('');
+    const trend = page.getByRole('img', { name: /^Current of arc 2 in the last 5 min/ });
+    await expect.poll(async () => (await trend.getAttribute('aria-label'))?.replaceAll('\u00a0', ' ')).toContain(': 740 A to 749 A; limits');
+    expect(await trend.locator('.trend-out').count()).toBe(0);
   });
 });

@@ -20,7 +20,7 @@ export async function brokerKillScenario(containers: Containers, seed: number): 
   const service = await containers.service(broker.serviceUrl);
   const sending: Sending = { rate: 10, block: null, seed, start: Date.now() };
   const indexes = Array.from({ length: carriageCount }, (_, place) => place + 1);
-  const players = indexes.map((index) => createCarriagePlayer(broker.carriagesUrl, index, sending, () => undefined));
+  const players = indexes.map((index) => createCarriagePlayer(broker.carriagesUrl, planCarriage(index, seed), sending, () => undefined));
   const begun = performance.now();
   const simulated = (): number => (performance.now() - begun) * pace;
   let until = Number.POSITIVE_INFINITY;
@@ -44,8 +44,8 @@ export async function brokerKillScenario(containers: Containers, seed: number): 
     until = simulated();
     const sent = indexes.map((index) => itemsUntil(index, sending, until));
     for (const [at, index] of indexes.entries()) {
-      const { site, carriage } = planCarriage(index, seed);
-      await awaitMark(broker.carriagesUrl, site, carriage, [expectedMark(bootOf(index, sending), sent[at]?.map(({ seq }) => seq) ?? [])], 60);
+      const plan = planCarriage(index, seed);
+      await awaitMark(broker.carriagesUrl, plan.site, plan.carriage, [expectedMark(bootOf(plan, sending), sent[at]?.map(({ seq }) => seq) ?? [])], 60);
     }
     await stopContainer(service.container);
     const problems = await withDataOf(service.container, (dataDir) => indexes.flatMap((index, at) => compare(dataDir, index, seed, sent[at] ?? [])));
@@ -59,7 +59,7 @@ export async function brokerKillScenario(containers: Containers, seed: number): 
 /** All items that a carriage has to send until a moment. */
 function itemsUntil(index: number, sending: Sending, until: number): SentItem[] {
   const items: SentItem[] = [];
-  for (const message of carriageMessages(index, sending)) {
+  for (const message of carriageMessages(planCarriage(index, sending.seed), sending)) {
     if (message.at > until) return items;
     if (message.seq === null) continue;
     const payload = JSON.parse(message.payload) as SentItem | SentItem[];

@@ -73,6 +73,6 @@ export interface ExpectedFile {
   readonly runs: readonly ExpectedRun[];
   /** All alarms of the carriage, in the order in which they are raised; null if the case does not list them. */
   readonly alarms: readonly ExpectedFigures[] | null;
-  /** Columns of `/api/runs/{id}/profile` of the first run: the position on the seam for a given travel. */
-  readonly profile?: readonly { readonly travelled: number; readonly seamPosition: number }[];
+  /** Columns of `/api/runs/{id}/profile` of the first run: what is expected of the bin of 10 mm that begins at `travelled`. */
+  readonly profile?: readonly ({ readonly travelled: number } & ExpectedFigures)[];
 }

@@ -31,11 +31,10 @@ async function profileDifferences(address: ServiceAddress, golden: GoldenCase, r
   if (golden.expected.profile === undefined) return [];
   const profile = await getJson(address, `/api/runs/${String(atPath(run, 'id'))}/profile?bin=10`);
   const travelled = atPath(profile, 'travelled');
-  return golden.expected.profile.flatMap((expected) => {
-    const column = Array.isArray(travelled) ? travelled.indexOf(expected.travelled) : -1;
-    const found = atPath(profile, `seamPosition[${column}]`);
-    const same = typeof found === 'number' && Math.abs(found - expected.seamPosition) < 1e-6;
-    return same ? [] : [`profile at ${expected.travelled} mm: expected seamPosition ${expected.seamPosition}, got ${String(found)}`];
+  return golden.expected.profile.flatMap(({ travelled: at, ...expected }) => {
+    const column = Array.isArray(travelled) ? travelled.indexOf(at) : -1;
+    const found = Object.fromEntries(Object.keys(expected).map((name) => [name, atPath(profile, `${name}[${column}]`)]));
+    return differences(found, expected, caseStart(golden.file)).map((line) => `profile at ${at} mm: ${line}`);
   });
 }
 

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { planCarriage } from '../../services/simulator/carriage-plan.js';
 import { scriptRun } from '../../services/simulator/run-script.js';
-import type { RunEvent } from '../../services/simulator/run-script.js';
+import type { RunEvent } from '../../services/simulator/run-event.js';
 import { simulatedProcedures } from '../../services/simulator/simulated-procedures.js';
 import type { Item } from '../../shared/weld/items/item.js';
 import { blocks, mean, playEvent, playRun, reading, readings } from './played-run.js';

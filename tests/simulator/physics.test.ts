@@ -1,10 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { powerFactorOf, waveAt } from '../../services/simulator/alternation.js';
 import { planCarriage } from '../../services/simulator/carriage-plan.js';
 import { meltedFeedSpeed, meltingCurrent, meltingRate } from '../../services/simulator/melting.js';
 import { averagedDeviation, createNoise } from '../../services/simulator/noise.js';
 import { plateTemperatureAfter } from '../../services/simulator/plate.js';
 import { randomFrom } from '../../services/simulator/random.js';
+import { planScenario, scenarioNames } from '../../services/simulator/scenarios.js';
 import { mean } from './played-run.js';
 
 describe('melting rate', () => {
@@ -57,6 +59,30 @@ describe('random numbers and noise', () => {
   });
 });
 
+describe('alternating waves', () => {
+  test.each([
+    ['sine', 0], ['sine', 20], ['sine', 35], ['square', 0], ['square', 18], ['square', 90],
+  ] as const)('a %s whose current lags by %i° has RMS values of 1 and its power factor as mean power', (shape, lag) => {
+    const alternation = { shape, frequency: 50, lag };
+    const count = 1000;
+    const samples = Array.from({ length: count }, (_, sample) => {
+      // Between the edges, so that each sample stands for its own part of the period.
+      const time = (sample + 0.5) / count / 50;
+      return { current: waveAt(alternation, time, lag), voltage: waveAt(alternation, time, 0) };
+    });
+    expect(mean(samples.map(({ current }) => current ** 2))).toBeCloseTo(1, 9);
+    expect(mean(samples.map(({ voltage }) => voltage ** 2))).toBeCloseTo(1, 9);
+    expect(mean(samples.map(({ current, voltage }) => current * voltage))).toBeCloseTo(powerFactorOf(alternation), 9);
+    expect(Math.abs(mean(samples.map(({ current }) => current)))).toBeLessThan(1e-9);
+  });
+
+  test('the power factor of a sine is cos φ, that of a square wave falls evenly to 0 at 90°', () => {
+    // cos 20° as in tables of cosines; a quarter of the time with opposite signs takes off half of the power.
+    expect(powerFactorOf({ shape: 'sine', frequency: 50, lag: 20 })).toBeCloseTo(0.939693, 6);
+    expect(powerFactorOf({ shape: 'square', frequency: 50, lag: 45 })).toBeCloseTo(0.5, 12);
+  });
+});
+
 test('a plate without losses takes up just the heat put in', () => {
   // 1 s is nothing against the cooling time: 10 kJ into 1000·500·20 mm of steel (78.5 kg, 38.465 kJ/K) give 0.26 K.
   const plate = { length: 1000, thickness: 20, ambient: 20 };
@@ -69,8 +95,10 @@ test('plans stay near what their procedures allow, whatever the seed', () => {
     fc.property(fc.nat(), fc.integer({ min: 1, max: 200 }), (seed, index) => {
       const plan = planCarriage(index, seed);
       expect(plan.arcs.length).toBe(index === 2 ? 2 : 1);
-      expect(Math.abs(plan.clockOffset)).toBeLessThanOrEqual(1500);
-      for (const arc of plan.arcs) {
+      const further = scenarioNames.map((scenario) => planScenario(scenario, seed));
+      expect(further.map(({ arcs }) => arcs.length)).toEqual([2, 1, 1]);
+      for (const own of [plan, ...further]) expect(Math.abs(own.clockOffset)).toBeLessThanOrEqual(1500);
+      for (const arc of [plan, ...further].flatMap(({ arcs }) => arcs)) {
         // Extension of 6 to 10 wire diameters: common practice, no source.
         expect(arc.extension / arc.wireDiameter).toBeGreaterThanOrEqual(6);
         expect(arc.extension / arc.wireDiameter).toBeLessThanOrEqual(10);

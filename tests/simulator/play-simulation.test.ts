@@ -72,14 +72,14 @@ const of = (heard: readonly Heard[], topic: string): string[] =>
 
 function expected(carriages: number, topic: string, count: number, block: number | null): string[] {
   const payloads: string[] = [];
-  for (const message of simulatedMessages({ carriages, rate: 10, block, seed: 1, start })) {
+  for (const message of simulatedMessages({ carriages, scenarios: [], rate: 10, block, seed: 1, start })) {
     if (message.topic === topic) payloads.push(message.payload);
     if (payloads.length === count) break;
   }
   return payloads;
 }
 
-const play = { carriages: 3, rate: 10, block: null, seed: 1, speed: 20, start, log: (): void => undefined };
+const play = { carriages: 3, scenarios: [], rate: 10, block: null, seed: 1, speed: 20, start, log: (): void => undefined };
 
 test.each([null, 500])('what arrives is what the pure simulation gives (block %s)', async (block) => {
   const broker = await startBroker();

@@ -2,8 +2,8 @@ import { decodeReadings } from '../../shared/weld/decode/decode-readings.js';
 import { valueAt } from '../../shared/weld/items/item.js';
 import type { Item } from '../../shared/weld/items/item.js';
 import { carriageMessages } from '../../services/simulator/simulated-carriage.js';
-import type { Sending, SimulatedMessage } from '../../services/simulator/simulated-carriage.js';
-import { planCarriage } from '../../services/simulator/carriage-plan.js';
+import type { Sending, SimulatedMessage, TrueMoment } from '../../services/simulator/simulated-carriage.js';
+import { planCarriage, type CarriagePlan } from '../../services/simulator/carriage-plan.js';
 import { scriptRun } from '../../services/simulator/run-script.js';
 import type { RunScript } from '../../services/simulator/run-script.js';
 
@@ -17,15 +17,23 @@ export interface PlayedRun {
   readonly assignment: SimulatedMessage;
   readonly messages: readonly SimulatedMessage[];
   readonly items: readonly Item[];
+  /** What truly happened, step by step. */
+  readonly truth: readonly TrueMoment[];
 }
 
 /** Run number `cycle` (from 0) of carriage `index`. */
 export function playRun(index: number, cycle: number, sending: Sending): PlayedRun {
-  const script = scriptRun(planCarriage(index, sending.seed), cycle);
+  return playPlan(planCarriage(index, sending.seed), cycle, sending);
+}
+
+/** Run number `cycle` (from 0) of a carriage. */
+export function playPlan(plan: CarriagePlan, cycle: number, sending: Sending): PlayedRun {
+  const script = scriptRun(plan, cycle);
+  const truth: TrueMoment[] = [];
   const messages: SimulatedMessage[] = [];
   let assignment: SimulatedMessage | null = null;
   let begun = -1;
-  for (const message of carriageMessages(index, sending)) {
+  for (const message of carriageMessages(plan, sending, (moment) => truth.push(moment))) {
     if (message.topic.endsWith('/assignment')) {
       begun += 1;
       if (begun === cycle) assignment = message;
@@ -35,7 +43,7 @@ export function playRun(index: number, cycle: number, sending: Sending): PlayedR
     }
   }
   if (assignment === null) throw new Error('the carriage sent no assignment');
-  return { script, assignment, messages, items: messages.flatMap(decoded) };
+  return { script, assignment, messages, items: messages.flatMap(decoded), truth: truth.filter((moment) => moment.cycle === cycle) };
 }
 
 /** The items of a message; a refused one is an error. */

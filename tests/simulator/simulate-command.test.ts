@@ -9,12 +9,12 @@ function simulate(...options: string[]): { status: number | null; stdout: string
 test('defaults', () => {
   const { status, stdout } = simulate();
   expect(status).toBe(0);
-  expect(JSON.parse(stdout)).toEqual({ url: 'mqtt://127.0.0.1:1883', carriages: 4, rate: 10, block: null, seed: 1, speed: 1 });
+  expect(JSON.parse(stdout)).toEqual({ url: 'mqtt://127.0.0.1:1883', carriages: 4, rate: 10, block: null, seed: 1, speed: 1, scenarios: [] });
 });
 
 test('every option reaches the play', () => {
-  const { stdout } = simulate('--broker', 'mqtts://127.0.0.1:8883', '--carriages=200', '--rate=2.5', '--block', '250', '--seed', '7', '--speed', '0.5');
-  expect(JSON.parse(stdout)).toEqual({ url: 'mqtts://127.0.0.1:8883', carriages: 200, rate: 2.5, block: 250, seed: 7, speed: 0.5 });
+  const { stdout } = simulate('--broker', 'mqtts://127.0.0.1:8883', '--carriages=200', '--rate=2.5', '--block', '250', '--seed', '7', '--speed', '0.5', '--scenarios', 'ring,alternating');
+  expect(JSON.parse(stdout)).toEqual({ url: 'mqtts://127.0.0.1:8883', carriages: 200, rate: 2.5, block: 250, seed: 7, speed: 0.5, scenarios: [{ scenario: 'ring', block: 250 }, { scenario: 'alternating', block: 250 }] });
 });
 
 test.each([
@@ -25,6 +25,7 @@ test.each([
   [['--speed', '0'], '--speed: got "0", expected a number from 0.1 to 100'],
   [['--seed', ''], '--seed: got "", expected a whole number from 0 to 4294967295'],
   [['--broker', 'http://127.0.0.1'], '--broker: got "http://127.0.0.1", expected a broker address'],
+  [['--scenarios', 'ring,rings'], '--scenarios: got "ring,rings", expected alternating, ring, extension separated by commas, all or none'],
   [['--colour', 'red'], "unknown option '--colour'"],
 ])('wrong usage %j ends with 2 and one line', (options, line) => {
   const { status, stdout, stderr } = simulate(...options);

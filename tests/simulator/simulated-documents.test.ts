@@ -1,16 +1,20 @@
 import { expect, test } from 'vitest';
 import { procedureRequestSchema } from '../../shared/api-types/procedure.js';
 import { decodeAssignment } from '../../shared/weld/decode/decode-assignment.js';
+import { planCarriage } from '../../services/simulator/carriage-plan.js';
+import { planScenario, scenarioNames } from '../../services/simulator/scenarios.js';
 import { simulatedProcedures } from '../../services/simulator/simulated-procedures.js';
-import { playRun, readings } from './played-run.js';
+import { playPlan, readings } from './played-run.js';
 
 test('the simulated procedures can be posted', () => {
   for (const procedure of simulatedProcedures) expect(procedureRequestSchema.parse(procedure)).toEqual(procedure);
 });
 
-test.each([1, 2, 3])('the assignments of c%i are taken whole, say that they are simulated, and name a procedure that there is', (index) => {
+const plans = [1, 2, 3].map((index) => planCarriage(index, readings.seed)).concat(scenarioNames.map((scenario) => planScenario(scenario, readings.seed)));
+
+test.each(plans)('the assignments of $carriage are taken whole, say that they are simulated, and name a procedure that there is', (plan) => {
   for (const cycle of [0, 1, 2]) {
-    const { assignment: message } = playRun(index, cycle, readings);
+    const { assignment: message } = playPlan(plan, cycle, readings);
     const decoded = decodeAssignment(Buffer.from(message.payload));
     if (decoded.kind !== 'assignment') throw new Error(JSON.stringify(decoded));
     const sent = JSON.parse(message.payload) as { time: number; preparation: { at: number } };

@@ -1,4 +1,4 @@
-import type { Simulation } from '../../services/simulator/play-simulation.js';
+import { simulatedCarriages, type Simulation } from '../../services/simulator/play-simulation.js';
 import { carriageMessages } from '../../services/simulator/simulated-carriage.js';
 import type { SimulatedMessage } from '../../services/simulator/simulated-carriage.js';
 
@@ -7,7 +7,7 @@ import type { SimulatedMessage } from '../../services/simulator/simulated-carria
  * to the byte; no clock is read. Their content is invented, and every assignment says so (`"simulated": true`).
  */
 export function* simulatedMessages(simulation: Simulation): Generator<SimulatedMessage, never> {
-  const sources = Array.from({ length: simulation.carriages }, (_, place) => carriageMessages(place + 1, simulation));
+  const sources = simulatedCarriages(simulation).map(({ plan, sending }) => carriageMessages(plan, sending));
   const waiting = sources.map((source) => source.next().value);
   for (;;) {
     let earliest = 0;

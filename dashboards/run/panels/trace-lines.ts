@@ -2,6 +2,7 @@ import type { Run } from '../../../shared/api-types/run.js';
 import type { Trace } from '../../../shared/api-types/trace.js';
 import { coolingTime } from '../../../shared/weld/cooling/cooling-time.js';
 import { judgedArcNames, type JudgedArcName } from '../../../shared/weld/quantities.js';
+import { extremesOf, isDark } from '../../shared/trace-extremes.js';
 
 type Columns = Trace['arcs'][number];
 export const measures = ['current', 'voltage', 'travelSpeed', 'heatInput'] as const;
@@ -67,12 +68,9 @@ export function judgedLines(trace: Trace, measure: Measure): TraceLine[] {
     });
 }
 
-/** Below this an arc is out (rules of computation, section 4; the service may be set otherwise), A. */
-export const arcOut = 20;
-
 /** Which points of an arc show it out. */
-function darkPoints({ currentMin, currentMax }: Columns): readonly boolean[] {
-  return currentMax.map((most, index) => most !== null && Math.max(most, -(currentMin[index] ?? 0)) < arcOut);
+function darkPoints(columns: Columns): readonly boolean[] {
+  return columns.at.map((_, index) => isDark(columns, index));
 }
 
 function pointsOf(columns: Columns, measure: Exclude<Measure, 'currentVariation' | 'voltageVariation' | 't85'>, dark: readonly boolean[] = []): Point[] {
@@ -86,8 +84,8 @@ function pointsOf(columns: Columns, measure: Exclude<Measure, 'currentVariation'
     last = place;
     if (mean === null) points.push({ at: place, mean, low: null, high: null });
     else {
-      const [low, high] = measure === 'current' ? [columns.currentMin[index], columns.currentMax[index]] : measure === 'voltage' ? [columns.voltageMin[index], columns.voltageMax[index]] : [mean, mean];
-      points.push({ at: place, mean, low: low ?? mean, high: high ?? mean });
+      const [low, high] = measure === 'current' || measure === 'voltage' ? extremesOf(columns, measure, index) : [mean, mean];
+      points.push({ at: place, mean, low, high });
     }
   });
   return points;

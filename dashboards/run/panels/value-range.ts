@@ -1,5 +1,5 @@
 import type { Column } from './align-lines.js';
-import { arcOut } from './trace-lines.js';
+import { arcOut } from '../../shared/trace-extremes.js';
 
 export interface ValueRange {
   readonly range: readonly [number, number];
