@@ -1,0 +1,33 @@
+/** What definitions of figures rest on, by code. Standards are cited as published texts about them quote them. */
+export const sourceTexts = {
+  heatInput: 'EN 1011-1 and ISO/TR 17671-1: k = 1.0 for submerged arc. US practice, ASME IX QW-409.1(a), has no k.',
+  arcEnergy: 'E ⁄ L: EN 1011-1, ASME IX QW-409.1. Arc by arc: a rule of this program.',
+  energy: 'Power sample by sample: ASME IX QW-409.1(c) and ISO/TR 18491 ask for it where the waveform is controlled. The product of means is another number.',
+  arcOn: 'Arc on: 40 A and 10 V for 0.2 s; out: below 20 A for 0.3 s, unless set otherwise. Common practice, no source.',
+  travel: 'Differences of travel where it was sent, else speed × time. Through a data gap the last speed is kept; that length is not proven. A rule of this program.',
+  lengths: 'Each mm counts once, as the first that applies: data gap, not weld, out of limits, not sent, within limits. A rule of this program.',
+  weighted: 'Definition of a mean, a standard deviation and an RMS value, weighted by the time that a value holds: until the next one, at most the hold time.',
+  variation: 'The usual measure of arc stability: Materials 2024, 17(2), 274. No published limit for submerged arc is known; limits belong to the procedure.',
+  events: 'Limits of time, current and voltage: common practice, no source. Slower data gives no number, never 0.',
+  count: 'A count.',
+  zones: 'Arc start lasts until 2.0 s and 15 mm are past, the crater is the last 2.0 s, unless the procedure says otherwise: common practice, no source. Tabs are those of the job.',
+  excursions: 'Smoothing, delays and deadband of the procedure, or 1.0 s, 1.0 s and 3.0 s, and 5 %: common practice, no source.',
+  coolingTime: 'EN 1011-2:2001, annex D, as printed in the SSAB Welding Handbook, ed. 2, p. 17.',
+  transition: 'The two formulas of EN 1011-2:2001, annex D, set equal.',
+  declared: 'Entered with the job.',
+  measured: 'ISO 13916: measured immediately before the weld. How long a measurement counts is common practice, no source.',
+  shapeFactors: 'EN 1011-2:2001, annex D. The procedure gives them, as published lists differ.',
+  geometry: 'Geometry: volume of a round wire, circumference of a circle.',
+  weldMetal: 'Published recovery of submerged arc wire: 0.98 to 1.0.',
+  fluxMass: 'About 1 kg of flux per kg of weld metal: Saluja and Moeed.',
+  units: '1 kWh is 3600 kJ.',
+  ratio: 'Definition of the ratio.',
+  currentDensity: 'Lecture text on submerged arc welding: current over the cross-section of the wire.',
+  extension: 'Electrode extension of 6 to 10 wire diameters: common practice, no source.',
+  meltingRate: 'Melting rate against current and extension: Wilson, Claussen and Jackson, 1956. An estimate.',
+  powerFactor: 'Definition of the power factor: true power over the product of the RMS values.',
+  ripple: 'Definition of an RMS ripple; its 100 ms are a choice of this program.',
+  cable: 'Ohm’s law: current × resistance of the cable, out and back together, is taken off sample by sample.',
+} as const;
+
+export type SourceCode = keyof typeof sourceTexts;
