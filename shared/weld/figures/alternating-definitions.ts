@@ -15,5 +15,5 @@ export const alternatingDefinitions: readonly FigureDefinition[] = [
     inputs: [fromFigure('energy', 'arcs.N.energy'), fromFigure('voltageRms', 'arcs.N.ac.voltageRms'), fromFigure('currentRms', 'arcs.N.ac.currentRms'), arcTime], method: 'powerFactor', source: 'powerFactor', grade: 'X',
   },
   { name: 'arcs.N.ripple', unit: '', formula: null, inputs: [fromFigure('mean', 'arcs.N.current.mean'), samples], method: 'ripple', source: 'ripple', grade: 'C' },
-  ...spreadDefinitions('arcs.N.voltageRaw', 'V', true, 'cable', 'raw'),
+  ...spreadDefinitions('arcs.N.voltageRaw', 'V', ['rawMean', 'rawLeast', 'rawGreatest', 'rawDeviation', 'rawRms'], 'cable'),
 ];

@@ -6,10 +6,17 @@ import type { SourceCode } from './source-texts.js';
 const samples = fromFigure('samples', 'arcs.N.samples', 'measured');
 const arcTime = fromFigure('arcTime', 'arcs.N.arcTime');
 
-/** Mean, extremes, standard deviation and, for current and voltage, RMS value of what an arc sent. */
-export function spreadDefinitions(path: string, unit: string, hasRms: boolean, source: SourceCode = 'weighted', method?: MethodCode): FigureDefinition[] {
-  const own = (name: string, of: MethodCode): FigureDefinition => ({ name: `${path}.${name}`, unit, formula: null, inputs: [samples, arcTime], method: method ?? of, source, grade: 'X' });
-  return [own('mean', 'mean'), own('min', 'least'), own('max', 'greatest'), own('standardDeviation', 'deviation'), ...(hasRms ? [own('rms', 'rms')] : [])];
+const spreadParts = ['mean', 'min', 'max', 'standardDeviation', 'rms'] as const;
+
+/** Methods of a spread: mean, extremes, standard deviation and, for current and voltage, RMS value. */
+export type SpreadMethods = readonly [mean: MethodCode, min: MethodCode, max: MethodCode, standardDeviation: MethodCode, rms?: MethodCode];
+
+const electric: SpreadMethods = ['mean', 'least', 'greatest', 'deviation', 'rms'];
+const sent: SpreadMethods = ['meanSent', 'leastSent', 'greatestSent', 'deviation'];
+
+/** The figures of a spread of one arc. */
+export function spreadDefinitions(path: string, unit: string, methods: SpreadMethods, source: SourceCode = 'weighted'): FigureDefinition[] {
+  return methods.flatMap((method, place) => (method === undefined ? [] : [{ name: `${path}.${spreadParts[place] ?? ''}`, unit, formula: null, inputs: [samples, arcTime], method, source, grade: 'X' as const }]));
 }
 
 function variation(of: 'current' | 'voltage'): FigureDefinition {
@@ -21,11 +28,11 @@ function variation(of: 'current' | 'voltage'): FigureDefinition {
 
 /** What every arc has. */
 export const arcDefinitions: readonly FigureDefinition[] = [
-  ...spreadDefinitions('arcs.N.current', quantities.current.unit, true),
+  ...spreadDefinitions('arcs.N.current', quantities.current.unit, electric),
   variation('current'),
-  ...spreadDefinitions('arcs.N.voltage', quantities.voltage.unit, true),
+  ...spreadDefinitions('arcs.N.voltage', quantities.voltage.unit, electric),
   variation('voltage'),
-  ...spreadNames.flatMap((name) => spreadDefinitions(`arcs.N.${name}`, quantities[name].unit, false)),
+  ...spreadNames.flatMap((name) => spreadDefinitions(`arcs.N.${name}`, quantities[name].unit, sent)),
   { name: 'arcs.N.energy', unit: 'kJ', formula: null, inputs: [samples, arcTime], method: 'energyOfArc', source: 'energy', grade: 'P' },
   { name: 'arcs.N.arcTime', unit: 's', formula: null, inputs: [], method: 'arcTimeOfArc', source: 'arcOn', grade: 'C' },
   { name: 'arcs.N.length', unit: 'mm', formula: null, inputs: [], method: 'lengthOfArc', source: 'travel', grade: 'C' },

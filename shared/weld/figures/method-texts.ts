@@ -25,9 +25,12 @@ export const methodTexts = {
   circumferenceOverlap: 'length beyond a full turn',
   restartOverlap: 'place at which the arc stopped less place at which it was re-struck; negative where length was left unwelded',
   mean: 'Σ x · Δt ⁄ Σ Δt over the samples while the arc is on; of an alternating arc, the RMS of each 100 ms counts',
+  meanSent: 'Σ x · Δt ⁄ Σ Δt while the arc is on, over the time for which it was sent',
   meanSpeed: 'Σ v · Δt ⁄ Σ Δt while any arc is on',
   least: 'lowest value while the arc is on; of an alternating arc, lowest RMS of 100 ms',
   greatest: 'highest value while the arc is on; of an alternating arc, highest RMS of 100 ms',
+  leastSent: 'lowest value while the arc is on',
+  greatestSent: 'highest value while the arc is on',
   leastSpeed: 'lowest value while any arc is on',
   greatestSpeed: 'highest value while any arc is on',
   deviation: '√(Σ x² · Δt ⁄ Σ Δt − mean²) of the population, while the arc is on',
@@ -42,7 +45,8 @@ export const methodTexts = {
   weldLength: 'length in which every arc that was on was in the weld zone',
   weldArcTime: 'arc time in the weld zone',
   weldEnergy: 'Σ U · I · Δt over the samples in the weld zone, added over the arcs',
-  weldMean: 'Σ x · Δt ⁄ Σ Δt over the samples in the weld zone; RMS of an alternating arc',
+  weldMean: 'Σ |x| · Δt ⁄ Σ Δt over the samples in the weld zone; of an alternating arc, the RMS of each 100 ms counts',
+  weldMeanSent: 'Σ x · Δt ⁄ Σ Δt in the weld zone',
   t85: 'cooling time from 800 to 500 °C: three-dimensional heat flow where the plate is thicker than the transition thickness, else two-dimensional; for unalloyed and low-alloy steel',
   transitionThickness: 'thickness at which two- and three-dimensional heat flow give the same time',
   asDeclared: 'as declared with the job',
@@ -67,7 +71,11 @@ export const methodTexts = {
   currentOffset: 'Σ I · Δt ⁄ Σ Δt of the signed current while the arc is on',
   powerFactor: 'energy of the arc over RMS voltage × RMS current × arc time',
   ripple: '√(Σ (I − m)² · Δt ⁄ Σ Δt) over mean current, m the mean of the sample’s 100 ms; what is faster than the samples is not seen',
-  raw: 'the voltage as it was sent, before the drop in the welding cable was taken off',
+  rawMean: 'mean of the voltage as it was sent, before the drop in the welding cable was taken off',
+  rawLeast: 'lowest voltage as it was sent, before the drop in the welding cable was taken off',
+  rawGreatest: 'highest voltage as it was sent, before the drop in the welding cable was taken off',
+  rawDeviation: 'standard deviation of the voltage as it was sent, before the drop in the welding cable was taken off',
+  rawRms: 'RMS of the voltage as it was sent, before the drop in the welding cable was taken off',
 } as const;
 
 export type MethodCode = keyof typeof methodTexts;
@@ -84,7 +92,8 @@ export const declaredTravelText = 'Travel is declared, not measured';
 /** The methods that depend on how the samples were averaged. */
 const averaged: readonly MethodCode[] = [
   'heatInput', 'arcEnergy', 'energyOfArcs', 'energyOfArc', 'mean', 'least', 'greatest', 'deviation', 'rms', 'variation', 'weldHeatInput', 'weldEnergy', 'weldMean',
-  't85', 'weldZoneHeatInput', 'electricity', 'currentDensity', 'powerFactor', 'raw',
+  't85', 'weldZoneHeatInput', 'electricity', 'currentDensity', 'powerFactor', 'rawMean', 'rawLeast', 'rawGreatest',
+  'rawDeviation', 'rawRms',
 ];
 
 /** The methods in which travel counts. */

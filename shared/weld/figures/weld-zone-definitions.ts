@@ -3,8 +3,8 @@ import { thermalEfficiency } from './declared-inputs.js';
 import { fromFigure, type FigureDefinition } from './figure-definition.js';
 
 /** A mean over the weld zone. */
-function weldMean(name: string, unit: string): FigureDefinition {
-  return { name, unit, formula: null, inputs: [fromFigure('arcTime', 'weldZone.arcTime')], method: 'weldMean', source: 'zones', grade: 'C' };
+function weldMean(name: string, unit: string, method: 'weldMean' | 'weldMeanSent'): FigureDefinition {
+  return { name, unit, formula: null, inputs: [fromFigure('arcTime', 'weldZone.arcTime')], method, source: 'zones', grade: 'C' };
 }
 
 /** Of the weld zone: without arc start, crater and tabs. */
@@ -18,6 +18,7 @@ export const weldZoneDefinitions: readonly FigureDefinition[] = [
   { name: 'weldZone.length', unit: 'mm', formula: null, inputs: [], method: 'weldLength', source: 'zones', grade: 'C' },
   { name: 'weldZone.arcTime', unit: 's', formula: null, inputs: [], method: 'weldArcTime', source: 'zones', grade: 'C' },
   { name: 'weldZone.energy', unit: 'kJ', formula: null, inputs: [fromFigure('arcTime', 'weldZone.arcTime')], method: 'weldEnergy', source: 'zones', grade: 'C' },
-  weldMean('weldZone.travelSpeed', quantities.travelSpeed.unit),
-  ...(['current', 'voltage', ...spreadNames] as const).map((name) => weldMean(`weldZone.arcs.N.${name}`, quantities[name].unit)),
+  weldMean('weldZone.travelSpeed', quantities.travelSpeed.unit, 'weldMeanSent'),
+  ...(['current', 'voltage'] as const).map((name) => weldMean(`weldZone.arcs.N.${name}`, quantities[name].unit, 'weldMean')),
+  ...spreadNames.map((name) => weldMean(`weldZone.arcs.N.${name}`, quantities[name].unit, 'weldMeanSent')),
 ];
