@@ -18,7 +18,7 @@ export const coolingDefinitions: readonly FigureDefinition[] = [
     name: 't85.transitionThickness', unit: 'mm', formula: 'sqrt((4300 - 4.3 * T0) / (6700 - 5 * T0) * 100000 * heatInput * (1 / (500 - T0) + 1 / (800 - T0)) * F2 / F3)',
     inputs, method: 'transitionThickness', source: 'transition', grade: 'X',
   },
-  { name: 't85.heatInput', unit: 'kJ/mm', formula: 'heatInput', inputs: [fromFigure('heatInput', 'weldZone.heatInput')], method: 'weldZoneHeatInput', source: 'zones', grade: 'C' },
+  { name: 't85.heatInput', unit: 'kJ/mm', formula: 'heatInput', inputs: [fromFigure('heatInput', 'weldZone.heatInput')], method: 'weldZoneHeatInput', source: 'weldHeatInput', grade: 'C' },
   { name: 't85.thickness', unit: 'mm', formula: 'thickness', inputs: [thickness('thickness')], method: 'asDeclared', source: 'declared', grade: 'X' },
   { name: 't85.temperature', unit: '°C', formula: 'T0', inputs: [plateTemperature('T0')], method: 'plateTemperature', source: 'measured', grade: 'C' },
   { name: 't85.f2', unit: '', formula: 'F2', inputs: [shapeFactor('F2', 'f2')], method: 'shapeFactor', source: 'shapeFactors', grade: 'P' },

@@ -36,3 +36,10 @@ export function inputOf({ inputs }: FigureDefinition, name: string): { readonly 
   const numbered = inputs.find((own) => own.name === `${stem ?? ''}N`);
   return numbered === undefined ? undefined : { input: numbered, arc: Number(arc) };
 }
+
+/** The forms that a figure's formula may have, for any run: a sum as its term after Σ. Empty for a figure without formula. */
+export function formulaForms({ formula }: FigureDefinition): readonly string[] {
+  if (formula === null) return [];
+  if (typeof formula === 'string') return [formula];
+  return 'forms' in formula ? formula.forms : [`Σ (${formula.sum})`];
+}

@@ -10,6 +10,7 @@ export const sourceTexts = {
   variation: 'The usual measure of arc stability: Materials 2024, 17(2), 274. No published limit for submerged arc is known; limits belong to the procedure.',
   events: 'Limits of time, current and voltage: common practice, no source. Slower data gives no number, never 0.',
   count: 'A count.',
+  weldHeatInput: 'Heat input: EN 1011-1 and ISO/TR 17671-1. Zones: arc start lasts until 2.0 s and 15 mm are past, the crater is the last 2.0 s, unless the procedure says otherwise: common practice, no source.',
   zones: 'Arc start lasts until 2.0 s and 15 mm are past, the crater is the last 2.0 s, unless the procedure says otherwise: common practice, no source. Tabs are those of the job.',
   excursions: 'Smoothing, delays and deadband of the procedure, or 1.0 s, 1.0 s and 3.0 s, and 5 %: common practice, no source.',
   coolingTime: 'EN 1011-2:2001, annex D, as printed in the SSAB Welding Handbook, ed. 2, p. 17.',

@@ -13,7 +13,7 @@ export const weldZoneDefinitions: readonly FigureDefinition[] = [
     name: 'weldZone.heatInput', unit: 'kJ/mm',
     // With several arcs each has its own length, which the weld zone as a whole does not tell.
     formula: { forms: ['energy / length * thermalEfficiency'], choose: ({ run }) => (run.arcs.length === 1 ? 'energy / length * thermalEfficiency' : null) },
-    inputs: [fromFigure('energy', 'weldZone.energy'), fromFigure('length', 'weldZone.length'), thermalEfficiency('thermalEfficiency')], method: 'weldHeatInput', source: 'zones', grade: 'C',
+    inputs: [fromFigure('energy', 'weldZone.energy'), fromFigure('length', 'weldZone.length'), thermalEfficiency('thermalEfficiency')], method: 'weldHeatInput', source: 'weldHeatInput', grade: 'C',
   },
   { name: 'weldZone.length', unit: 'mm', formula: null, inputs: [], method: 'weldLength', source: 'zones', grade: 'C' },
   { name: 'weldZone.arcTime', unit: 's', formula: null, inputs: [], method: 'weldArcTime', source: 'zones', grade: 'C' },
