@@ -5,7 +5,7 @@ const diameter = workDiameter('workDiameter');
 
 /** Degrees beside a place or a length in mm. */
 function degrees(name: string, of: string): FigureDefinition {
-  return { name, unit: '°', formula: '360 * travelled / (pi * workDiameter)', inputs: [fromFigure('travelled', of), diameter], method: 'degrees', source: 'geometry', grade: 'X' };
+  return { name, unit: '°', formula: '360 * travelled / (pi * workDiameter)', inputs: [fromFigure('travelled', of), diameter], method: 'degrees', source: 'geometry', grade: 'X', absentAs: 'degrees' };
 }
 
 /** Of circumferential seams. */

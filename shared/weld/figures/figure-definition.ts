@@ -38,6 +38,8 @@ export interface FigureDefinition {
   readonly method: MethodCode;
   readonly source: SourceCode;
   readonly grade: Grade;
+  /** The figure whose reason holds for this one too, where the run does not say why it is missing. */
+  readonly absentAs?: string;
 }
 
 /** A figure of that name as an input, under that name in the formula. */

@@ -45,7 +45,7 @@ function figureAt(definition: FigureDefinition, place: FigurePlace): FigureAnswe
   const { run, number } = place;
   const name = pathOf(definition.name, number);
   const part = partOf(run, name);
-  const why = part === null || part === undefined ? absentOf(run, name) : null;
+  const why = part === null || part === undefined ? absentOf(run, name) ?? (part === null ? absentOf(run, definition.absentAs ?? name) : null) : null;
   // What the record neither has nor calls missing is no figure of this run: a run along a plate has no circumference.
   if (typeof part !== 'number' && part !== null && why === null) return null;
   const value = typeof part === 'number' ? part : null;

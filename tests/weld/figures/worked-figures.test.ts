@@ -141,6 +141,10 @@ describe('what else a figure says', () => {
     const restart = { arc: 2, stoppedTravelled: 1284.5, restartedTravelled: 1290, overlap: -5.5 };
     const figures = figuresWith({ restarts: [{ ...restart, overlap: 0, stoppedTravelled: 10, restartedTravelled: 10 }, restart], dataGaps: [{ fromTravelled: 110, toTravelled: 150 }] });
     expectWorked(figures, 'restarts.2.overlap', -5.5);
+    // Along a plate no place has degrees, and the run says so once.
+    const straight = figuresWith({ restarts: [{ ...restart, stoppedDegrees: null }], degrees: null, circumference: null, absent: { degrees: 'the seam is not circumferential' } });
+    expect(straight.get('restarts.1.stoppedDegrees')).toMatchObject({ value: null, absent: 'the seam is not circumferential' });
+    expect(straight.has('circumference.overlap')).toBe(false);
     expect(figures.get('dataGaps.1.toTravelled')).toMatchObject({ value: 150, unit: 'mm' });
   });
 });
