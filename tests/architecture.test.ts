@@ -59,7 +59,7 @@ const mayImport: Readonly<Record<string, readonly string[]>> = {
 
 /** The folders of two large parts, each of which may import those before it; files beside them stand below all. */
 const floors: Readonly<Record<string, readonly string[]>> = {
-  'shared/weld/': ['items', 'cooling', 'procedure', 'temperatures', 'rows', 'arcs', 'judging', 'decode', 'run', 'along', 'ahead', 'preparation', 'capability'],
+  'shared/weld/': ['items', 'cooling', 'procedure', 'temperatures', 'rows', 'arcs', 'judging', 'decode', 'run', 'figures', 'along', 'ahead', 'preparation', 'capability'],
   'services/ingest/': ['mqtt', 'fold', 'store', 'alarms', 'answers', 'records', 'writer', 'thread'],
 };
 

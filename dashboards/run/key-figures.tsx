@@ -22,7 +22,7 @@ export function KeyFigures({ run, stale }: { readonly run: Run; readonly stale: 
     ...(run.arcs.length > 1 ? [] : [{ key: 'arcTime', label: say.arcTime, mean: false }]),
     { key: 'travelSpeed.mean', label: say.travelSpeed, mean: true },
     ...run.arcs.flatMap(({ arc }) =>
-      (['current', 'voltage'] as const).map((of) => ({ key: `arc${arc}.${of}.mean`, label: run.arcs.length === 1 ? say[of] : say.ofArcNumber(say[of], arc), mean: true })),
+      (['current', 'voltage'] as const).map((of) => ({ key: `arcs.${arc}.${of}.mean`, label: run.arcs.length === 1 ? say[of] : say.ofArcNumber(say[of], arc), mean: true })),
     ),
   ];
   return (

@@ -5,6 +5,7 @@ import type { Refused } from '../../shared/api-types/entries.js';
 import type { Problem } from '../../shared/api-types/problem.js';
 import type { Procedure } from '../../shared/api-types/procedure.js';
 import type { ExcursionAnswer } from '../../shared/api-types/excursion.js';
+import type { RunFiguresAnswer } from '../../shared/api-types/figures.js';
 import type { ServiceFacts } from '../../shared/api-types/service.js';
 import type { Run, RunNamesAnswer } from '../../shared/api-types/run.js';
 import type { Trace } from '../../shared/api-types/trace.js';
@@ -99,6 +100,10 @@ export async function fetchRunNames(signal: AbortSignal): Promise<Answer<RunName
 
 export async function fetchRun(id: string, signal: AbortSignal): Promise<Answer<Run>> {
   return (await get(`runs/${encodeURIComponent(id)}`, {}, signal)) as Answer<Run>;
+}
+
+export async function fetchRunFigures(id: string, signal: AbortSignal): Promise<Answer<RunFiguresAnswer>> {
+  return (await get(`runs/${encodeURIComponent(id)}/figures`, {}, signal)) as Answer<RunFiguresAnswer>;
 }
 
 export async function fetchExcursions(id: string, signal: AbortSignal): Promise<Answer<Page<ExcursionAnswer>>> {

@@ -9,6 +9,7 @@ import { carriageRoutes } from './carriage-routes.js';
 import { defaultLimits, type ApiDeps } from './deps.js';
 import { entryRoutes } from './entry-routes.js';
 import { errorExit, unknownPath } from './errors.js';
+import { figureRoutes } from './figure-routes.js';
 import { isRead, loopbackOnly, readablePath, sameOriginWrites } from './guards.js';
 import { importRoutes } from './import-routes.js';
 import { createLiveHub, liveRoutes, type LiveHub } from './live-hub.js';
@@ -63,6 +64,7 @@ function routeTable(deps: ApiDeps, hub: LiveHub): Route[] {
     ...liveRoutes(hub),
     ...runRoutes(port, records, runs, log),
     ...traceRoutes(records, runs, traces, zone),
+    ...figureRoutes(records, runs),
     ...alarmRoutes(port, records, log),
     ...temperatureRoutes(port, records, log),
     ...entryRoutes(records),

@@ -18,6 +18,8 @@ import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
 import { clockByHand, type ClockByHand } from './clock-by-hand.js';
 
 export interface RecorderByHand {
+  /** Where the store is, as seamwarden.db. */
+  readonly folder: string;
   readonly db: SqliteFile;
   readonly clock: ClockByHand;
   readonly recorder: Recorder;
@@ -67,7 +69,7 @@ export function recorderByHand(watched: (db: SqliteFile) => SqliteFile = (db) =>
     return { clock, recorder, calls: answerCalls(recorder, source, store.statements, clock) };
   };
   const own: RecorderByHand & { -readonly [Name in 'clock' | 'recorder' | 'calls']: RecorderByHand[Name] } = {
-    db, ...open(clockByHand(Date.UTC(2026, 10, 25))), events: [], problems: [], published: [], health: null, acknowledged: 0,
+    folder, db, ...open(clockByHand(Date.UTC(2026, 10, 25))), events: [], problems: [], published: [], health: null, acknowledged: 0,
     take: (topic, payload) => {
       own.recorder.take({ topic, payload: Buffer.from(typeof payload === 'string' ? payload : JSON.stringify(payload)), retained: false, acknowledge: () => { own.acknowledged += 1; } });
     },

@@ -155,7 +155,8 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
     restarts: marks.restarts.map((restart) => ({
       arc: restart.arc, stoppedAt: isoTime(restart.stoppedAt), stoppedTravelled: place(restart.stoppedTravelled), stoppedDegrees: round(restart.stoppedTravelled),
       restartedAt: isoTime(restart.restartedAt), restartedTravelled: place(restart.restartedTravelled), restartedDegrees: round(restart.restartedTravelled),
-      overlap: place(restart.stoppedTravelled - restart.restartedTravelled), positionConfirmed: restart.positionConfirmed,
+      // Of the places as they are given: their difference is the overlap to the last digit.
+      overlap: place(tidy(restart.stoppedTravelled) - tidy(restart.restartedTravelled)), positionConfirmed: restart.positionConfirmed,
     })),
     dataGaps: gaps.map(({ from, to, fromTravelled, toTravelled }) =>
       ({ fromTime: isoTime(from), toTime: isoTime(to), fromTravelled: place(fromTravelled), toTravelled: place(toTravelled), fromDegrees: round(fromTravelled), toDegrees: round(toTravelled) })),
