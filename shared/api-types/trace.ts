@@ -86,3 +86,5 @@ export const densitySchema = z
     seconds: z.number().meta({ description: 'Sum over the cells' }),
   })
   .meta({ id: 'Density' });
+
+export type Density = z.infer<typeof densitySchema>;

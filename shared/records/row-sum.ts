@@ -1,7 +1,8 @@
 import { crc32 } from 'node:zlib';
 import type { Selectable } from 'kysely';
 import { changedSinceWritten } from '../sqlite/damage.js';
-import type { AlarmTable, AssignmentTable, BootTable, DensityTable, ExcursionPieceTable, JobChangeTable, LateTable, MarkPieceTable, ProcedureTable, RunTable, SensorTable, StreamTable, TemperatureTable } from './tables.js';
+import type { DensityTable, SensorTable, TemperatureTable } from './measured-tables.js';
+import type { AlarmTable, AssignmentTable, BootTable, ExcursionPieceTable, JobChangeTable, LateTable, MarkPieceTable, ProcedureTable, RunTable, StreamTable } from './tables.js';
 
 /** CRC-32 (ISO 3309, as zlib has it) of the texts of values, with what no text holds between them and in place of null. */
 function sumOf(...values: readonly (string | number | null)[]): number {

@@ -1,9 +1,12 @@
-import type { Kysely } from 'kysely';
+import type { Kysely, Selectable } from 'kysely';
 import type { Place } from '../weld/items/place.js';
 import type { Sensors } from '../weld/procedure/sensors.js';
 import type { SensorRevision } from '../weld/run/sensor-timeline.js';
 import { rowAsWritten, sensorsSum } from './row-sum.js';
+import type { SensorTable } from './measured-tables.js';
 import type { Database } from './tables.js';
+
+export type SensorRow = Selectable<SensorTable>;
 
 /** What was declared of the sensors of a stream, the oldest first. Throws an error of damage if it differs from what was written. */
 export async function readSensors(records: Kysely<Database>, stream: number): Promise<SensorRevision[]> {

@@ -2,7 +2,8 @@ import type { Kysely, Selectable } from 'kysely';
 import type { Measurement } from '../weld/temperatures/measurement.js';
 import { pageOf, type Page, type PageRequest } from './page.js';
 import { rowAsWritten, temperatureSum, type SummedTemperature } from './row-sum.js';
-import type { Database, TemperatureTable } from './tables.js';
+import type { TemperatureTable } from './measured-tables.js';
+import type { Database } from './tables.js';
 
 export type TemperatureRow = Selectable<TemperatureTable>;
 

@@ -63,7 +63,7 @@ test('the first run group that fits is the one of a run, and its offsets are tho
   expect([name({ run: 1, side: 1 }), name({ run: 1, side: 2 }), name({ run: 1 }), name({ run: 3, side: 2 }), name({ run: 6, side: 1 }), name(null)]).toEqual(['root', 'second side', 'root', 'fill', undefined, undefined]);
   expect(procedureParameters({ thermalEfficiency: 0.8, fluxRatio: 1.2, runGroups: groups, alarm: { craterTime: 0 } }, { run: 2 })).toEqual({
     thermalEfficiency: 0.8, ignitionTime: 2, ignitionLength: 15, craterTime: 0, offsets: { 2: 70, 3: 0 }, fluxRatio: 1.2,
-    wires: { 2: { diameter: 3.2, count: 2, recovery: 0.98, extensionWindow: { min: 24 } }, 3: { diameter: null, count: 1, recovery: 1, extensionWindow: null } }, alternating: [], shapeFactors: { f2: 0.9, f3: 1 },
+    wires: { 2: { diameter: 3.2, count: 2, recovery: 0.98, extensionWindow: { min: 24 } }, 3: { diameter: null, count: 1, recovery: 1, extensionWindow: null } }, alternating: [], runGroup: 'fill', shapeFactors: { f2: 0.9, f3: 1 },
     windows: { arcs: { 2: {}, 3: {} }, run: {}, smoothing: 1e6, onDelay: 1e6, offDelay: 3e6, deadband: 0.05, heatInputLength: 50, polarity: { 2: -1 }, alarms: {} },
     temperatureWindows: {},
   });

@@ -1,62 +1,7 @@
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { carriageSchema } from '../../shared/api-types/carriage.js';
-import { runSchema, type Run } from '../../shared/api-types/run.js';
-import type { EnteredTemperature, MeasuredWhere } from '../../services/ingest-port.js';
-import { atPath } from '../replay/check-figures.js';
-import { recorderByHand, type RecorderByHand } from './recorder-by-hand.js';
+import { describe, expect, it } from 'vitest';
+import { alarms, assign, before, carriage, checks, enter, missing, own, run, runs, sent, seq, setStart, start, weld, withdraw, useMeasuredCarriage } from './measured-carriage.js';
 
-const place = { site: 'hall', carriage: 'c1' };
-const procedure = { id: 'P', runGroups: [{ runs: [1, 9], preheat: { min: 80 }, interpassTemperature: { max: 200 } }] };
-
-let own: RecorderByHand;
-/** The time of seq 0 by the clock of the carriage, ms. */
-let start: number;
-let seq: number;
-
-beforeEach(async () => {
-  own = recorderByHand();
-  start = own.clock.now() / 1e3;
-  seq = 0;
-  await call('addProcedure', 'P', JSON.stringify(procedure), 'qa', true);
-});
-afterEach(() => {
-  expect(own.problems).toEqual([]);
-  own.close();
-});
-
-let calls = 0;
-async function call(name: 'addProcedure' | 'enterTemperature' | 'withdrawTemperature' | 'assign' | 'assignRun' | 'enterPreparation', ...args: readonly unknown[]): Promise<unknown> {
-  calls += 1;
-  const answer = await own.calls.answer({ type: 'call', id: calls, name, args } as unknown as Parameters<typeof own.calls.answer>[0]);
-  expect(answer).not.toHaveProperty('failed');
-  return answer;
-}
-
-const assign = (run: number, more: object = {}): Promise<unknown> => call('assign', 'hall', 'c1', { seam: 'S', run, procedure: 'P', ...more }, { by: 'qa', reason: null });
-/** Welds for so many seconds, or travels with the arc out. */
-function weld(seconds: number, current = 600): void {
-  own.send(start, seq, seq + 10 * seconds, current);
-  seq += 10 * seconds;
-}
-/** So many seconds before now by the clock of the carriage, µs. */
-const before = (seconds: number): number => (start + seq * 100 - seconds * 1e3) * 1e3;
-
-/** Enters a temperature, at the carriage if no run is named; returns its id. */
-async function enter(value: number, at: number | null, more: Partial<EnteredTemperature> = {}, where: MeasuredWhere = place): Promise<string> {
-  const entered: EnteredTemperature = { kind: 'interpass', value, at, seam: undefined, place: 'ahead', seamPosition: null, distance: null, instrument: null, by: 'Kim', reason: null, ...more };
-  return String(atPath(await call('enterTemperature', where, entered), 'measured.id'));
-}
-const withdraw = (id: string, where: MeasuredWhere = place): Promise<unknown> => call('withdrawTemperature', where, id, { by: 'Lee', reason: 'wrong plate' });
-
-function runs(): Run[] {
-  return own.records('runs').map((run) => runSchema.parse(run));
-}
-const run = (index = 0): Run => runs().at(index) ?? (undefined as never);
-/** Of each check of a run: its quantity, the value and the verdict. */
-const checks = (of: Run): unknown[] => (of.temperatureChecks ?? []).map(({ quantity, value, verdict }) => [quantity, value, verdict]);
-const missing = (of: { readonly preparation?: Run['preparation'] | undefined }): string[] => (of.preparation?.missing ?? []).filter(({ entry }) => /Measured$/.test(entry)).map(({ entry, reason, against }) => `${entry} ${reason} ${against ?? ''}`);
-const carriage = (): ReturnType<typeof carriageSchema.parse> => carriageSchema.parse(JSON.parse(own.events.filter(({ event }) => event === 'carriage').at(-1)?.data ?? 'null'));
-const alarms = (): unknown[] => own.records('alarms').map((alarm) => ['quantity', 'limit', 'worst', 'state', 'withdrawnCode'].map((name) => atPath(alarm, name)));
+useMeasuredCarriage();
 
 describe('a temperature entered at a carriage', () => {
   it('counts for the run that is lit next, by the clock of the carriage, if it was measured ahead and in time', async () => {
@@ -86,7 +31,7 @@ describe('a temperature entered at a carriage', () => {
   });
 
   it.each([3_600, -86_400, 7 * 365 * 86_400])('is taken to be measured now by a clock that is %d s behind, where no time is given', async (behind) => {
-    start -= behind * 1e3;
+    setStart(start - behind * 1e3);
     await assign(2);
     weld(1, 0);
     await enter(150, null);
@@ -180,7 +125,7 @@ describe('a temperature outside its limits', () => {
     const lit = seq;
     weld(3);
     const late = seq;
-    seq += 20;
+    sent(seq + 20);
     own.clock.pass(2_000);
     weld(8);
     own.restart('killed');
@@ -211,79 +156,6 @@ describe('a temperature outside its limits', () => {
   });
 });
 
-describe('a temperature of a finished run', () => {
-  it('evaluates it anew, raises nothing, and may be withdrawn', async () => {
-    await assign(2);
-    weld(10);
-    weld(1, 0);
-    await assign(3);
-    weld(2, 0);
-    const { id, version, energy } = run();
-    expect([run().state, version]).toEqual(['finished', 1]);
-    const measured = await enter(250, Date.parse(run().startedAt) * 1e3 - 5e6, {}, { run: id });
-    expect([run().version, checks(run()), run().energy]).toEqual([2, [['preheat', 250, 'inside'], ['interpassTemperature', 250, 'outside']], energy]);
-    expect(run().revisedAt).not.toBe(null);
-    // Long after, when no late item could revise it.
-    own.clock.pass(2_000_000);
-    own.restart('stopped');
-    await withdraw(measured, { run: id });
-    expect([run().version, checks(run()), run().energy]).toEqual([3, [['preheat', null, 'notMeasured'], ['interpassTemperature', null, 'notMeasured']], energy]);
-    await withdraw(measured, { run: id });
-    expect([run().version, alarms()]).toEqual([3, []]);
-  });
-
-  it('may have been entered at its carriage afterwards', async () => {
-    await assign(2);
-    weld(10);
-    weld(1, 0);
-    await assign(3);
-    weld(2, 0);
-    await enter(150, Date.parse(run().startedAt) * 1e3, { seam: 'S' });
-    expect([run().version, checks(run())]).toEqual([2, [['preheat', 150, 'inside'], ['interpassTemperature', 150, 'inside']]]);
-  });
-
-  it('stays with it where late items move its start, and where it is corrected', async () => {
-    await assign(2);
-    weld(1, 0);
-    const first = seq;
-    seq += 20;
-    own.clock.pass(2_000);
-    weld(10);
-    weld(1, 0);
-    await assign(3);
-    weld(2, 0);
-    const at = Date.parse(run().startedAt) * 1e3;
-    // Measured after the arc was really lit: when the first items come, it was not before the start.
-    await enter(150, at, {}, { run: run().id });
-    await enter(140, at - 2.5e6, {}, { run: run().id });
-    expect(checks(run())).toEqual([['preheat', 150, 'inside'], ['interpassTemperature', 150, 'inside']]);
-    own.send(start, first, first + 20);
-    own.clock.pass(3_000);
-    expect([runs().length, Date.parse(run().startedAt) * 1e3]).toEqual([1, at - 2e6]);
-    expect(checks(run())).toEqual([['preheat', 140, 'inside'], ['interpassTemperature', 140, 'inside']]);
-    await call('assignRun', run().id, { seam: 'S', run: 1, procedure: 'P' }, { by: 'qa', reason: 'it was the first' });
-    expect(checks(run())).toEqual([['preheat', 140, 'inside']]);
-  });
-});
-
-it('leaves the alarms of a finished run as they were, whatever is entered or withdrawn afterwards', async () => {
-  await assign(2);
-  weld(1, 0);
-  await enter(250, before(10));
-  weld(5);
-  const at = { run: run().id };
-  const right = await enter(150, before(5), {}, at);
-  expect(alarms()).toEqual([['interpassTemperature', 200, 250, 'normal', 'remeasured']]);
-  weld(1, 0);
-  await assign(3);
-  weld(1, 0);
-  await withdraw(right, at);
-  expect(checks(run())).toEqual([['preheat', 250, 'inside'], ['interpassTemperature', 250, 'outside']]);
-  own.clock.pass(3_000);
-  weld(1, 0);
-  expect(alarms()).toEqual([['interpassTemperature', 200, 250, 'normal', 'remeasured']]);
-});
-
 describe('the preheat of the preparation, and the sensor of the carriage', () => {
   it('counts with its time', async () => {
     await assign(1, { preparation: { preheatMeasured: 95, by: 'Kim', at: start * 1e3 - 250e6 } });
@@ -295,7 +167,7 @@ describe('the preheat of the preparation, and the sensor of the carriage', () =>
   it('is listed, and does not count as long as nobody said where it measures', async () => {
     await assign(1);
     own.take('weld/hall/c1/readings', { boot: 'b1', seq: 0, time: start, current: 0, voltage: 0, plateTemperature: 60 });
-    seq = 1;
+    sent(1);
     weld(10);
     expect(run().temperatures).toMatchObject([{ id: null, from: 'sensor', kind: 'preheat', value: 60, at: new Date(start).toISOString(), place: null, used: false }]);
     expect(checks(run())).toEqual([['preheat', null, 'notMeasured']]);

@@ -66,10 +66,13 @@ function extensionSlackOf(run: PlainRun, path: string): number | null {
 
 interface Range { readonly min: number; readonly max: number }
 
-/** Between which values those of an arc lie; none of the model knows the feed's. */
+/** More than the feed of any random run, m/min; the model does not know its extremes. */
+const feeds: Range = { min: 0, max: 2 };
+
+/** Between which values those of an arc lie. */
 function rangeOf(arc: PlainRun['arcs'][number] | undefined, name: string): Range | null {
   if (arc === undefined) return null;
-  return name === 'current' ? arc.current : name === 'voltage' ? arc.voltage : null;
+  return name === 'current' ? arc.current : name === 'voltage' ? arc.voltage : feeds;
 }
 
 function highest(statistics: Range | null): number {

@@ -55,7 +55,8 @@ export function windowRun({ stretches, group, alarm = {}, assignment = {}, lost 
   const run = runs[0];
   if (run === undefined || runs.length !== 1) throw new Error(`one run expected, got ${runs.length}`);
   const seconds = (time: string | null): number | null => (time === null ? null : (Date.parse(time) - start) / 1000);
-  const excursions = run.excursions.map(({ fromTime, toTime, ...rest }) => ({ ...rest, from: seconds(fromTime), to: seconds(toTime) }));
+  const excursions = run.excursions.map(({ arc, quantity, limit, worst, fromTime, toTime, fromTravelled, toTravelled, fromSeamPosition, toSeamPosition }) =>
+    ({ arc, quantity, limit, worst, from: seconds(fromTime), to: seconds(toTime), fromTravelled, toTravelled, fromSeamPosition, toSeamPosition }));
   const { lengths } = run.figures;
   if (lengths === null) throw new Error('lengths expected');
   return { excursions, lengths };

@@ -1,4 +1,4 @@
-import type { Density } from './use-density.js';
+import type { Density } from '../../../shared/api-types/trace.js';
 
 /** A cell of the picture: its place in units of cells from the lower left corner, how dark it is (0 to 1), and what it stands for. */
 export interface DensityMark {

@@ -1,10 +1,7 @@
-import type { z } from 'zod';
 import type { Run } from '../../../shared/api-types/run.js';
-import type { densitySchema } from '../../../shared/api-types/trace.js';
+import type { Density } from '../../../shared/api-types/trace.js';
 import { get, type Answer } from '../../shared/api.js';
 import { useAnswer } from '../../shared/use-answer.js';
-
-export type Density = z.infer<typeof densitySchema>;
 
 /** Samples a second from which an arc can have a density: its blocks are at most 5 ms apart, and readings in between make the rate a little lower. */
 const leastRate = 100;

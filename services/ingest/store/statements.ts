@@ -1,8 +1,7 @@
 import type { SavedRun } from '../../../shared/records/change-set.js';
 import type { TemperatureRow } from '../../../shared/records/temperatures.js';
 import { alarmSum, sensorsSum, type SummedStream } from '../../../shared/records/row-sum.js';
-import type { Selectable } from 'kysely';
-import type { SensorTable } from '../../../shared/records/tables.js';
+import type { SensorRow } from '../../../shared/records/sensors.js';
 import type { StoredProcedure } from '../../../shared/records/procedures.js';
 import type { SqliteFile } from '../../../shared/sqlite/sqlite-file.js';
 import { checkedRows, runColumnNames, streamColumns, type RowReader } from './summed-rows.js';
@@ -15,8 +14,6 @@ export interface AssignmentRow {
   readonly body: string | null;
   readonly row_sum: number | null;
 }
-
-export type SensorRow = Selectable<SensorTable>;
 
 export interface AlarmRow {
   readonly number: number;

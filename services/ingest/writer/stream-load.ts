@@ -3,6 +3,7 @@ import { readMeasurement } from '../../../shared/records/temperatures.js';
 import { isDamageError } from '../../../shared/sqlite/damage.js';
 import type { AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
 import type { Anchor, TimelineEntry } from '../../../shared/weld/run/assignment-timeline.js';
+import type { SensorRow } from '../../../shared/records/sensors.js';
 import type { Place } from '../../../shared/weld/items/place.js';
 import type { Sensors } from '../../../shared/weld/procedure/sensors.js';
 import type { SensorRevision } from '../../../shared/weld/run/sensor-timeline.js';
@@ -17,7 +18,7 @@ import { addBoot, mostTemperatures, noMarks, startIntake, type Intake } from '..
 import { foldedTemperature } from '../fold/run-temperature.js';
 import { noteMark, startOutbox } from '../fold/outbox.js';
 import { startRunBook, type RunEntry, type SavedSpan } from '../fold/run-book.js';
-import type { AlarmRow, AssignmentRow, RunRow, SensorRow, Statements, StreamRow } from '../store/statements.js';
+import type { AlarmRow, AssignmentRow, RunRow, Statements, StreamRow } from '../store/statements.js';
 import { ensurePass, ensureProcedure, ensureSeam } from './gather-names.js';
 import { readNewest } from './gather-alarms.js';
 import { bringMarksForward, storedMarks } from './stored-marks.js';

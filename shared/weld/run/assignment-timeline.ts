@@ -2,7 +2,7 @@ import type { Assignment } from '../procedure/assignment.js';
 import { sameAssignment } from '../decode/same-assignment.js';
 import { isAfter, type Place } from '../items/place.js';
 import type { PlacedItem } from '../items/device-clock.js';
-import type { RunContext } from './merge-rows.js';
+import type { RunContext } from './merge-state.js';
 import type { FoldContext } from './carriage-fold.js';
 import type { WeldSettings } from '../weld-settings.js';
 import { revisionAt, sensorsOf, type SensorTimeline } from './sensor-timeline.js';

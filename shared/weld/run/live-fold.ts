@@ -1,5 +1,5 @@
 import { cloneFold, foldItem, settleFold, type FoldContext, type FoldState } from './carriage-fold.js';
-import type { RunSink } from './merge-rows.js';
+import type { RunSink } from './merge-state.js';
 import { comparePositions, type OrderedItem, type Position } from '../items/order.js';
 import { startRoom, type RowGroup, type RowRoom } from '../rows/row-group.js';
 import type { RunBeginning } from '../temperatures/plate-samples.js';

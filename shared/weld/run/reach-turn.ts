@@ -1,7 +1,7 @@
 import type { ArcState } from '../arcs/arc-state.js';
 import { advanceMotion, cloneMotion, signedTravel, type Motion } from '../arcs/motion.js';
 import { rowLength } from '../rows/row.js';
-import type { MergeState } from './merge-rows.js';
+import type { MergeState } from './merge-state.js';
 import type { RunState } from './run-state.js';
 
 /** A rounding error in computed places, mm. */
