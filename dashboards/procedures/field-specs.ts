@@ -27,8 +27,8 @@ export const alarmDefaults: Readonly<Record<AlarmName, number>> = {
   craterTime: noProcedure.craterTime,
 };
 
-/** How the limits of a quantity are used: along the run, before the arc start, at the end of the run, or not yet at all. */
-export function monitoringOf(name: WindowName | AlarmedName): 'along' | 'beforeArc' | 'atEnd' | 'notYet' {
+/** How the limits of a quantity are used: along the run, before the arc start, with an alarm as the arc starts, at the end of the run, or not yet at all. */
+export function monitoringOf(name: WindowName | AlarmedName): 'along' | 'beforeArc' | 'atArcStart' | 'atEnd' | 'notYet' {
   if (name === 'thickness' || name === 'outsideDiameter') return 'notYet';
   return name === 'meanHeatInput' ? 'atEnd' : quantities[name].limits.used;
 }

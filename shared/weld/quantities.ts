@@ -14,8 +14,8 @@ interface Sent {
 interface Limited {
   /** Whether each arc has limits, or the whole run. */
   readonly of: 'arc' | 'run';
-  /** Where they are used: along the run, before the arc start, at the end of the run, or not yet at all. */
-  readonly used: 'along' | 'beforeArc' | 'atEnd' | 'notYet';
+  /** Where they are used: along the run, before the arc start, against what was measured by then with an alarm as the arc starts, at the end of the run, or not yet at all. */
+  readonly used: 'along' | 'beforeArc' | 'atArcStart' | 'atEnd' | 'notYet';
   /** Least and greatest number that a limit may be. */
   readonly least: number;
   readonly greatest?: number;
@@ -108,8 +108,8 @@ export const quantities = {
   heatInput: { of: 'carriage', unit: 'kJ/mm', decimals: 3, limits: { of: 'run', used: 'along', least: 0 }, judged: { by: 'alongSeam', rows: 'weld', drifts: true }, priority: 'medium' },
   meanHeatInput: { of: 'carriage', unit: 'kJ/mm', decimals: 3, priority: 'medium' },
   t85: { of: 'carriage', unit: 's', decimals: 1, limits: { of: 'run', used: 'along', least: 0 }, judged: { by: 'alongSeam', rows: 'weld', drifts: false }, priority: 'medium' },
-  preheat: { of: 'carriage', unit: '°C', decimals: 0, limits: { of: 'run', used: 'beforeArc', least: -273.15, greatest: 2000 }, priority: 'medium' },
-  interpassTemperature: { of: 'carriage', unit: '°C', decimals: 0, limits: { of: 'run', used: 'beforeArc', least: -273.15, greatest: 2000 }, priority: 'medium' },
+  preheat: { of: 'carriage', unit: '°C', decimals: 0, limits: { of: 'run', used: 'atArcStart', least: -273.15, greatest: 2000 }, priority: 'medium' },
+  interpassTemperature: { of: 'carriage', unit: '°C', decimals: 0, limits: { of: 'run', used: 'atArcStart', least: -273.15, greatest: 2000 }, priority: 'medium' },
   // A carriage that stands still while its arc burns, and a current with the wrong sign; both delays are common practice, no source.
   travelStopped: { of: 'carriage', unit: 'mm/min', decimals: 0, judged: { by: 'rowSpeed', rows: 'all', onDelay: 2, drifts: false }, priority: 'high' },
   polarity: { of: 'arc', unit: 'A', decimals: 0, judged: { by: 'rowSign', rows: 'all', onDelay: 1, drifts: false }, priority: 'high' },

@@ -14,6 +14,7 @@ describe.skipIf(!hasBrowser)('the pages, for everyone', () => {
     [`/#/run/${run()}`, '.panel canvas'],
     ['/#/alarms', '.alarm-rates'],
     ['/#/capability', '.capability-choices'],
+    ['/#/sensors/hall-a/c2', '.sensors-form'],
     ['/#/refused', '.empty'],
     ['/#/nowhere', '.empty'],
   ];

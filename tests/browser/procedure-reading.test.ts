@@ -93,13 +93,13 @@ describe.skipIf(!hasBrowser)('reading and revising a procedure', () => {
     const page = await open('procedure/W-1');
     const row = async (name: RegExp): Promise<string> => await page.getByRole('row', { name }).first().innerText();
     await page.getByRole('row', { name: /^Interpass temperature/ }).waitFor();
-    expect(await row(/^Interpass temperature/)).toContain('not monitored yet');
+    expect(await row(/^Interpass temperature/)).toContain('checked before arc start; alarm as the arc starts');
     expect(await row(/^Cooling time t8\/5/)).not.toContain('monitored');
-    expect(await row(/^Preheat temperature/)).toContain('checked before arc start; no alarm');
+    expect(await row(/^Preheat temperature/)).toContain('checked before arc start; alarm as the arc starts');
     expect(await row(/^Travel speed/)).not.toContain('monitored');
     await page.goto(`${service.http}/#/procedure`);
     await page.getByLabel('Mean heat input, priority').waitFor();
-    expect(await page.getByText('not monitored yet').count()).toBe(2);
+    expect(await page.getByText('checked before arc start; alarm as the arc starts').count()).toBe(4);
     expect(await row(/^Mean heat input/)).toContain('checked at the end of the run; no alarm');
     await closePages(browser);
   });

@@ -172,7 +172,8 @@ describe('what limits are used for', () => {
     const entered = { arcs: [{ arc: 1, wireDiameter: 4, electrodeExtension: 50 }], preparation: { preheatMeasured: 5 } };
     const outside = askedPreparation(entered, group).flatMap(missingOf).filter(({ reason, against }) => reason === 'outside' && against === 'procedure').map(({ entry }) => entry);
     expect(outside).toEqual(['electrodeExtension', 'preheatMeasured']);
-    expect([...arcLimitNames, ...runLimitNames].filter((name) => monitoringOf(name) === 'beforeArc')).toEqual(['electrodeExtension', 'preheat', 'interpassTemperature']);
+    expect([...arcLimitNames, ...runLimitNames].filter((name) => monitoringOf(name) === 'beforeArc')).toEqual(['electrodeExtension']);
+    expect([...arcLimitNames, ...runLimitNames].filter((name) => monitoringOf(name) === 'atArcStart')).toEqual(['preheat', 'interpassTemperature']);
     expect([...arcLimitNames, ...runLimitNames].filter((name) => monitoringOf(name) === 'notYet')).toEqual([]);
   });
 });

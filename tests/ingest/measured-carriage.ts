@@ -38,7 +38,7 @@ export function setStart(time: number): void {
 }
 
 let calls = 0;
-export async function call(name: 'addProcedure' | 'enterTemperature' | 'withdrawTemperature' | 'assign' | 'assignRun' | 'enterPreparation', ...args: readonly unknown[]): Promise<unknown> {
+export async function call(name: 'addProcedure' | 'declareSensors' | 'enterTemperature' | 'withdrawTemperature' | 'assign' | 'assignRun' | 'enterPreparation', ...args: readonly unknown[]): Promise<unknown> {
   calls += 1;
   const answer = await own.calls.answer({ type: 'call', id: calls, name, args } as unknown as Parameters<typeof own.calls.answer>[0]);
   expect(answer).not.toHaveProperty('failed');

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { alarms, assign, before, carriage, checks, enter, missing, own, run, runs, sent, seq, setStart, start, weld, withdraw, useMeasuredCarriage } from './measured-carriage.js';
+import { alarms, assign, before, call, carriage, checks, enter, missing, own, run, runs, sent, seq, setStart, start, weld, withdraw, useMeasuredCarriage } from './measured-carriage.js';
 
 useMeasuredCarriage();
 
@@ -171,6 +171,16 @@ describe('the preheat of the preparation, and the sensor of the carriage', () =>
     weld(10);
     expect(run().temperatures).toMatchObject([{ id: null, from: 'sensor', kind: 'preheat', value: 60, at: new Date(start).toISOString(), place: null, used: false }]);
     expect(checks(run())).toEqual([['preheat', null, 'notMeasured']]);
+  });
+
+  it.each([['ahead', 'inside'], ['behind', 'notMeasured']] as const)('counts where it is declared to measure ahead: %s', async (plateTemperaturePlace, verdict) => {
+    await call('declareSensors', 'hall', 'c1', { plateTemperaturePlace }, 'qa');
+    await assign(1);
+    own.take('weld/hall/c1/readings', { boot: 'b1', seq: 0, time: start, current: 0, voltage: 0, plateTemperature: 90 });
+    sent(1);
+    weld(10);
+    expect(run().temperatures).toMatchObject([{ from: 'sensor', value: 90, place: plateTemperaturePlace, used: verdict === 'inside' }]);
+    expect(checks(run())).toMatchObject([['preheat', verdict === 'inside' ? 90 : null, verdict]]);
   });
 });
 
