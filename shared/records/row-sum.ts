@@ -1,13 +1,14 @@
 import { crc32 } from 'node:zlib';
 import type { Selectable } from 'kysely';
+import { boundNumber } from '../sqlite/bound-number.js';
 import { changedSinceWritten } from '../sqlite/damage.js';
 import type { DensityTable, SensorTable, TemperatureTable } from './measured-tables.js';
 import type { AlarmTable, AssignmentTable, BootTable, ExcursionPieceTable, JobChangeTable, LateTable, MarkPieceTable, ProcedureTable, RunTable, StreamTable } from './tables.js';
 
-/** CRC-32 (ISO 3309, as zlib has it) of the texts of values, with what no text holds between them and in place of null. */
+/** CRC-32 (ISO 3309, as zlib has it) of the texts of values, with what no text holds between them and in place of null; numbers as they are stored. */
 function sumOf(...values: readonly (string | number | null)[]): number {
   let text = '';
-  for (const value of values) text += `${value ?? '\u0000'}\u0001`;
+  for (const value of values) text += `${typeof value === 'number' ? boundNumber(value) : (value ?? '\u0000')}\u0001`;
   return crc32(text);
 }
 

@@ -2,6 +2,7 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, expect, it } from 'vitest';
+import { boundNumber } from '../../shared/sqlite/bound-number.js';
 import { sqliteCode, sqliteCodes } from '../../shared/sqlite/sqlite-error.js';
 import { openSqlite } from '../../shared/sqlite/sqlite-file.js';
 
@@ -75,5 +76,20 @@ it('returns numbers and blobs as they were bound', () => {
   db.prepare('INSERT INTO t VALUES (?, ?, ?)').run(Number.MAX_SAFE_INTEGER, 0.1, body);
   const row = db.prepare<[], { whole: number; real: number; body: Uint8Array }>('SELECT * FROM t').get();
   expect({ ...row }).toEqual({ whole: Number.MAX_SAFE_INTEGER, real: 0.1, body });
+  db.close();
+});
+
+// The reference is what the library itself returns.
+it('stores each number as boundNumber says', () => {
+  const db = openSqlite(':memory:');
+  db.exec('CREATE TABLE t (value REAL NOT NULL) STRICT');
+  const add = db.prepare('INSERT INTO t VALUES (?)');
+  const last = db.prepare<[], { value: number }>('SELECT value FROM t ORDER BY rowid DESC LIMIT 1');
+  const numbers = [0, 2 ** -52, 2 ** -53, -(2 ** -53), 1 - 2 ** -53, -1 + 2 ** -53, -1 + 2 ** -52, 1 + 2 ** -52, 4 - 2 ** -51, -4 + 2 ** -51, 6.55e-153, 5e-324, -5e-324, 1e300, 1092.752495893224, 2 ** 31 + 2 ** -21, -(2 ** 31) - 2 ** -21];
+  for (let power = 1; power < 300; power += 1) numbers.push(1.7 * 10 ** -power, -1.7 * 10 ** -power, -1 + 1.7 * 10 ** -power, -1.7 * 10 ** power);
+  for (const number of numbers) {
+    add.run(number);
+    expect(last.get()?.value, String(number)).toBe(boundNumber(number) + 0);
+  }
   db.close();
 });
