@@ -1,9 +1,13 @@
 import type { Assignment } from '../../shared/weld/procedure/assignment.js';
-import { askedPreparation, missingOf, type PreparationGroup } from '../../shared/weld/preparation/preparation.js';
-import { replay } from './replay.js';
+import { preparationState } from '../../shared/answers/preparation-state.js';
+import { withTemperatures } from '../../shared/answers/temperature-answers.js';
+import type { PreparationGroup } from '../../shared/weld/preparation/preparation.js';
+import { countingTemperature, runTemperatures } from '../../shared/weld/temperatures/run-temperatures.js';
+import { temperatureChecks } from '../../shared/weld/temperatures/temperature-checks.js';
+import { replay, type ReplayedRun } from './replay.js';
 import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
 import { placeAt } from '../model/motion.js';
-import { plainMissing } from '../model/plain-preparation.js';
+import { plainMissing, plainPreheat } from '../model/plain-preparation.js';
 import { plainRuns } from '../model/plain-run.js';
 import { groupFor, plainWindows } from '../model/plain-windows.js';
 import type { PlainExcursion } from '../model/window-types.js';
@@ -39,20 +43,28 @@ function preparationGroup(assignment: Assignment, applied: JudgedCase['applied']
   return own === undefined ? undefined : groupFor(own.procedure, assignment.run, own.side);
 }
 
-function programPreparation(assignment: Assignment | null, arcs: readonly BurntArc[], applied: JudgedCase['applied']): object | null {
-  return assignment === null ? null : { missing: askedPreparation(assignment, preparationGroup(assignment, applied), arcs.map(({ arc }) => arc)).flatMap(missingOf) };
+/** What the record says is missing; in the cases nobody entered a temperature otherwise than with the preparation. */
+function programPreparation({ assignment, begin, figures }: ReplayedRun, applied: JudgedCase['applied']): object | null {
+  if (assignment === null) return null;
+  const own = applied.get(assignment.procedure ?? '');
+  const state = preparationState(assignment, own && JSON.stringify(own.procedure), figures.arcs.map(({ arc }) => arc));
+  const temperatures = runTemperatures({ begin, run: null, assignment, entered: [], platePlace: null, age: defaultWeldSettings.temperatureAge });
+  const { temperatureWindows } = programParameters(applied)(assignment);
+  return withTemperatures(state, temperatureChecks(temperatureWindows, assignment.run, countingTemperature(temperatures)?.value ?? null));
 }
 
-function plainPreparation(assignment: Assignment | null, arcs: readonly BurntArc[], applied: JudgedCase['applied']): object | null {
-  return assignment === null ? null : { missing: plainMissing(assignment, preparationGroup(assignment, applied), arcs.map(({ arc }) => arc)) };
+function plainPreparation(assignment: Assignment | null, arcs: readonly BurntArc[], start: number, applied: JudgedCase['applied']): object | null {
+  if (assignment === null) return null;
+  const group = preparationGroup(assignment, applied);
+  return { missing: [...plainMissing(assignment, { ...group, preheat: undefined }, arcs.map(({ arc }) => arc)), ...plainPreheat(assignment, group, start)] };
 }
 
 /** The runs of a case according to the program's pure replay. */
 export function programRuns(file: CaseFile): CaseRun[] {
   const { applied, runs } = replayed(file);
-  return runs.map(({ assignment, figures, excursions }) => ({
-    figures: { assignment: asWritten(assignment, applied), preparation: programPreparation(assignment, figures.arcs, applied), assigned: assignment !== null, ...figures },
-    excursions,
+  return runs.map((run) => ({
+    figures: { assignment: asWritten(run.assignment, applied), preparation: programPreparation(run, applied), assigned: run.assignment !== null, ...run.figures },
+    excursions: run.excursions,
   }));
 }
 
@@ -90,7 +102,7 @@ export function modelRuns(file: CaseFile): CaseRun[] {
   return plainRuns(items, assignments, defaultWeldSettings, modelProcedures(applied)).map((figures, i) => {
     const parts = stream.runs[i];
     const rows = told[i];
-    const written = { ...figures, ...roundSeam(figures), assignment: asWritten(figures.assignment, applied), preparation: plainPreparation(figures.assignment, figures.arcs, applied) };
+    const written = { ...figures, ...roundSeam(figures), assignment: asWritten(figures.assignment, applied), preparation: plainPreparation(figures.assignment, figures.arcs, figures.startedAt, applied) };
     const judgedBy = applied.get(figures.assignment?.procedure ?? '');
     if (parts === undefined || rows === undefined || judgedBy === undefined || figures.lengths === null) return { figures: written, excursions: [] };
     const { excursions, lengths } = plainWindows(stream, parts, judgedBy.procedure, rows.rows.map(namedGroup), {

@@ -12,6 +12,7 @@ import { judgedFigures, judgedSums, runMarks, type RunFigures } from '../../shar
 import type { RunState } from '../../shared/weld/run/run-state.js';
 import type { WeldSettings } from '../../shared/weld/weld-settings.js';
 import { noProcedure, type ProcedureParameters } from '../../shared/weld/procedure/zone.js';
+import type { RunBeginning } from '../../shared/weld/temperatures/plate-samples.js';
 
 /** The messages of a carriage, in order of arrival. Times µs. */
 export type CarriageEvent =
@@ -27,6 +28,7 @@ export interface ReplayOptions {
 
 export interface ReplayedRun {
   readonly assignment: Assignment | null;
+  readonly begin: RunBeginning;
   readonly figures: RunFigures;
   readonly excursions: readonly RunExcursion[];
   readonly rows: readonly RowGroup[];
@@ -50,7 +52,7 @@ export function replay(events: Iterable<CarriageEvent>, options: ReplayOptions):
   }
   return [...runs.values()].sort((a, b) => a.ordinal - b.ordinal).map((run) => {
     const assignment = assignmentAt(timeline, run.epoch);
-    return { assignment, ...figuresOf(run, assignment), rows: output.flatMap((own) => (own.type === 'row' && own.ordinal === run.ordinal ? [own] : [])) };
+    return { assignment, begin: runMarks(run), ...figuresOf(run, assignment), rows: output.flatMap((own) => (own.type === 'row' && own.ordinal === run.ordinal ? [own] : [])) };
   });
 }
 
