@@ -1,6 +1,7 @@
 import type { WeldSettings } from '../../shared/weld/weld-settings.js';
 import { countEvents, extinctionRule, shortCircuitRule } from './arc-events.js';
 import type { Lighting } from './arc-state.js';
+import { plainAlternation } from './plain-alternation.js';
 import { placeAt, type Move } from './motion.js';
 import type { Burn, Gap, PlainArc, Segment, Span, Statistics } from './plain-types.js';
 import { rootMeanSquare, sum, weigh, type Weighted } from './weighted.js';
@@ -21,13 +22,13 @@ function signedRows(segments: readonly Segment[]): Set<number> {
   return signed;
 }
 
-/** A row alternates if its current reaches this on both sides of zero, A; common practice, no source. */
+/** A row alternates if its current goes beyond this on both sides of zero, A; common practice, no source. */
 const swing = 20;
 
 export function alternatingRows(segments: readonly Segment[]): Set<number> {
   const blocks = segments.filter(({ interval }) => interval !== null);
-  const up = new Set(blocks.filter(({ current }) => current >= swing).map(({ row }) => row));
-  return new Set(blocks.filter(({ current, row }) => current <= -swing && up.has(row)).map(({ row }) => row));
+  const up = new Set(blocks.filter(({ current }) => current > swing).map(({ row }) => row));
+  return new Set(blocks.filter(({ current, row }) => current < -swing && up.has(row)).map(({ row }) => row));
 }
 
 const isIn = (segment: Segment, rows: ReadonlySet<number>): boolean => segment.interval !== null && rows.has(segment.row);
@@ -73,10 +74,11 @@ function judgedValues(segments: readonly Segment[], alternating: boolean, of: 'c
   return values;
 }
 
-/** Whether the current of the arc swung to both sides of zero for most of its time. */
+/** Whether the current of the arc swung to both sides of zero for at least half of its time. */
 export function isMostlyAlternating(segments: readonly Segment[]): boolean {
   const rows = alternatingRows(segments);
-  return 2 * sum(segments.filter((segment) => isIn(segment, rows)).map(secondsOf)) > sum(segments.map(secondsOf));
+  const [swinging, all] = [segments.filter((segment) => isIn(segment, rows)), segments].map((own) => sum(own.map(secondsOf)));
+  return all !== undefined && swinging !== undefined && all > 0 && swinging >= all / 2 - 1e-9;
 }
 
 const variationOf = (statistics: Statistics | null): number | null =>
@@ -96,6 +98,7 @@ export function arcFigures(
   moves: readonly Move[],
   travelKnown: boolean,
   settings: WeldSettings,
+  alternatingByProcedure: boolean,
 ): Omit<PlainArc, 'currentDensity' | 'extension'> {
   const segments = burns.flatMap((burn) => burn.segments);
   const alternating = isMostlyAlternating(segments);
@@ -118,6 +121,7 @@ export function arcFigures(
     samples: segments.filter((segment) => segment.begins).length,
     currentVariation: variationOf(current),
     voltageVariation: variationOf(voltage),
+    ...plainAlternation(segments, alternating || alternatingByProcedure, energyOf(segments, null)),
     extinctions: countEvents(lightings, own, extinctionRule(settings)),
     shortCircuits: countEvents(lightings, own, shortCircuitRule(settings)),
   };

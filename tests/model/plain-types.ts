@@ -103,10 +103,20 @@ export interface PlainArc {
   readonly samples: number;
   readonly currentVariation: number | null;
   readonly voltageVariation: number | null;
+  readonly ac: PlainAc | null;
+  readonly ripple: number | null;
   readonly extinctions: number | null;
   readonly shortCircuits: number | null;
   readonly currentDensity: number | null;
   readonly extension: PlainExtension;
+}
+
+export interface PlainAc {
+  readonly currentRms: number;
+  readonly voltageRms: number;
+  readonly balance: number | null;
+  readonly currentOffset: number | null;
+  readonly powerFactor: number | null;
 }
 
 export interface PlainExtension {

@@ -95,7 +95,7 @@ export function runFigures(run: RunParts, stream: Stream, procedure: PlainProced
   const extensionSlack = new Map<number, ExtensionSlack>();
   const arcs = numbers.map((arc): PlainArc => {
     const gaps = run.gaps.filter((gap) => gap.arc === arc);
-    const own = arcFigures(arc, burnsOf(arc), gaps, stream.states.get(arc)?.lightings ?? [], moves, travelKnown, settings);
+    const own = arcFigures(arc, burnsOf(arc), gaps, stream.states.get(arc)?.lightings ?? [], moves, travelKnown, settings, procedure.alternating.has(arc));
     const segments = segmentsOf(arc);
     const alternating = procedure.alternating.has(arc) || isMostlyAlternating(segments);
     const weld = moments.filter((moment) => moment.weld && moment.covered.includes(arc));

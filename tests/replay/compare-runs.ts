@@ -32,7 +32,7 @@ function slackOf(run: PlainRun): Slack {
     const ofExtension = extensionSlackOf(run, path);
     if (ofExtension !== null) return ofExtension;
     if (path.endsWith('.standardDeviation')) return 1e-7 * Math.abs(typeof parent['mean'] === 'number' ? parent['mean'] : 0);
-    if (path.endsWith('Variation')) return 1e-7;
+    if (path.endsWith('Variation') || path.endsWith('.ripple')) return 1e-7;
     if (/\.lengths\.(inside|excluded)$|weldZone\.length$/.test(path)) return millimetres;
     if (path.endsWith('weldZone.arcTime')) return seconds;
     if (path.endsWith('weldZone.travelSpeed')) return ofMean(run.travelSpeed, run.weldTimes.get(0));

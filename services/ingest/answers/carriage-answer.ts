@@ -4,6 +4,8 @@ import type { Drift } from '../../../shared/weld/ahead/find-drifts.js';
 import type { Outlook } from '../../../shared/weld/ahead/outlook.js';
 import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
 import { valueAt, type Values } from '../../../shared/weld/items/item.js';
+import { voltageAtArc } from '../../../shared/weld/arcs/correct-voltage.js';
+import { sensorsOf } from '../../../shared/weld/run/sensor-timeline.js';
 import { comparePositions, type OrderedItem } from '../../../shared/weld/items/order.js';
 import { spreadNames } from '../../../shared/weld/quantities.js';
 import { recordOf } from '../../../shared/weld/rows/record-of.js';
@@ -46,8 +48,9 @@ export interface CarriageView {
 const noVariations: Variations = { currentVariation: null, voltageVariation: null };
 
 /** One item of `GET /api/carriages`: the newest values, and the figures of the run so far. */
-export function carriageAnswer({ site, carriage, intake }: Carriage, view: CarriageView): Record<string, unknown> {
+export function carriageAnswer({ site, carriage, intake, fold }: Carriage, view: CarriageView): Record<string, unknown> {
   const { assignment, figures } = view;
+  const sensors = sensorsOf(intake.sensors, fold.live.head.sensors);
   const arcs = [...intake.newestOfArc.values()].sort((a, b) => a.arc - b.arc);
   return {
     site,
@@ -63,7 +66,7 @@ export function carriageAnswer({ site, carriage, intake }: Carriage, view: Carri
       arc: item.arc,
       on: view.burning.has(item.arc),
       current: shown(item, item.current),
-      voltage: shown(item, item.voltage),
+      voltage: shown(item, voltageAtArc(item, sensors)),
       ...recordOf(spreadNames, (name) => (item[name] === null ? null : lastValue(item, item[name]))),
       ...(view.means?.variations.get(item.arc) ?? noVariations),
     })),

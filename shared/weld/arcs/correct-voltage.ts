@@ -1,5 +1,5 @@
 import type { PlacedItem } from '../items/device-clock.js';
-import { valueAt, type Values } from '../items/item.js';
+import { valueAt, type Item, type Values } from '../items/item.js';
 import { sensorsOfArc, type Sensors } from '../procedure/sensors.js';
 
 /**
@@ -9,8 +9,18 @@ import { sensorsOfArc, type Sensors } from '../procedure/sensors.js';
  */
 export function correctVoltage(placed: PlacedItem, sensors: Sensors | null): PlacedItem {
   const { item } = placed;
+  return isCorrected(item.arc, sensors) ? { ...placed, item: { ...item, voltage: voltageAtArc(item, sensors) }, raw: item.voltage } : placed;
+}
+
+function isCorrected(arc: number, sensors: Sensors | null): boolean {
+  const own = sensorsOfArc(sensors, arc);
+  return own?.voltagePickup === 'source' && own.cableResistance !== undefined;
+}
+
+/** The voltage of an item at the arc; as it was sent where nothing allows for a correction. */
+export function voltageAtArc(item: Pick<Item, 'arc' | 'count' | 'current' | 'voltage'>, sensors: Sensors | null): Values {
   const own = sensorsOfArc(sensors, item.arc);
-  if (own?.voltagePickup !== 'source' || own.cableResistance === undefined) return placed;
+  if (own?.voltagePickup !== 'source' || own.cableResistance === undefined) return item.voltage;
   const ohms = own.cableResistance / 1e3;
   const alike = (own.signedCurrent ?? true) === (own.signedVoltage ?? true);
   const at = (k: number): number => {
@@ -19,6 +29,5 @@ export function correctVoltage(placed: PlacedItem, sensors: Sensors | null): Pla
     return voltage - (alike ? current : Math.sign(voltage) * Math.abs(current)) * ohms;
   };
   const single = typeof item.voltage === 'number' && typeof item.current === 'number';
-  const voltage: Values = single ? at(0) : Array.from({ length: item.count }, (_, k) => at(k));
-  return { ...placed, item: { ...item, voltage }, raw: item.voltage };
+  return single ? at(0) : Array.from({ length: item.count }, (_, k) => at(k));
 }
