@@ -5,6 +5,7 @@ import { replay } from './replay.js';
 import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
 import { plainRuns } from '../model/plain-run.js';
 import type { PlainRun } from '../model/plain-types.js';
+import { withAlternation } from '../model/random-alternation.js';
 import { randomRun } from '../model/random-run.js';
 import { withPlates } from '../model/random-plates.js';
 import { withWires } from '../model/random-wires.js';
@@ -82,7 +83,7 @@ describe('the program against the model', () => {
     const wrong: string[] = [];
     for (const seed of seedsFrom(first, seeds, lacking)) {
       const { description, events: stream } = randomRun(seed, { open });
-      const { events, program, model: procedures } = withWires(withPlates(stream, seed), seed);
+      const { events, program, model: procedures } = withWires(withPlates(withAlternation(stream, seed), seed), seed);
       const { items, assignments } = canonicalOrder(events);
       const model = plainRuns(items, assignments, defaultWeldSettings, procedures);
       if (description.includes('with a new zero')) met.newZero += 1;

@@ -89,7 +89,9 @@ function compare(path: string, model: unknown, actual: unknown, parent: Readonly
   const differ = [`${path}: model ${JSON.stringify(model)}, program ${JSON.stringify(actual)}`];
   const name = path.slice(path.lastIndexOf('.') + 1);
   if (path.includes('.extension.') && slack(path, parent) === Infinity) return [];
-  if (model === null) return isEmpty(actual) || slack(path, parent) === Infinity ? [] : differ;
+  // A feed that was sent next to a zone may be within the program's last row of it.
+  const isOfBorder = /weldZone\.arcs\[\d+\]\.wireFeedSpeed$/.test(path);
+  if (model === null) return isEmpty(actual) || isOfBorder || slack(path, parent) === Infinity ? [] : differ;
   if (instants.has(name)) {
     // a run that may still continue has no end yet
     if (name === 'endedAt' && actual === null) return [];
