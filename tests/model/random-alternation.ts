@@ -21,7 +21,9 @@ export function withAlternation(events: readonly CarriageEvent[], seed: number):
     const kind = random.pick(['none', 'negative', 'even', 'uneven'] as const);
     if (kind === 'none') return [arc, null];
     if (kind === 'negative') return [arc, { positive: 0, negative: 1, late: 0 }];
-    return [arc, { positive, negative: kind === 'even' ? positive : random.whole(1, 6), late: random.pick([0, 0, 1]) }];
+    const negative = kind === 'even' ? positive : random.whole(1, 6);
+    // So far that the arc gave power back it is never late.
+    return [arc, { positive, negative, late: positive + negative > 5 ? random.pick([0, 0, 1]) : 0 }];
   }));
   const from = random.pick([0, 0, 0.3]) * events.length;
   const to = random.pick([1, 1, 0.6]) * events.length;
