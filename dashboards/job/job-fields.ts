@@ -47,7 +47,7 @@ export const numberFields = {
   startOffset: spec('fineLength', -1e7, 1e7),
   runOn: spec('fineLength', 0, 1e5),
   runOff: spec('fineLength', 0, 1e5),
-  diameter: spec('fineLength', 0, 1e6, { above: true }),
+  diameter: spec('fineLength', 1, 1e6),
   lastRun: spec(null, 1, 9999, { whole: true }),
   preheat: spec('temperature', -100, 1500),
   wireDiameter: spec('wireDiameter', 0, 20, { above: true, ofArc: true, wire: true }),

@@ -148,7 +148,7 @@ export const assignmentRequestSchema = z
     runOn: number(0, 1e5),
     runOff: number(0, 1e5),
     motion: z.enum(['carriage', 'work']).nullable().optional(),
-    diameter: above(0, 1e6),
+    diameter: number(1, 1e6),
     turnIsRun: z.boolean().nullable().optional().meta({ description: 'Each full turn of the work ends the run and begins the next run number; motion must be work' }),
     lastRun: z.number().int().min(1).max(9999).nullable().optional().meta({ description: 'With turnIsRun: the run that no turn ends, at least run' }),
     preheat: number(-100, 1500),

@@ -6,7 +6,7 @@ import { checkAssignment } from '../../shared/weld/decode/decode-assignment.js';
 import { procedureParameters, runGroupOf } from '../../shared/weld/procedure/procedure-parameters.js';
 
 const limits: readonly (readonly [string, number, number])[] = [
-  ['seamLength', 0, 1e7], ['thickness', 0, 1000], ['side', 1, 9], ['startOffset', -1e7, 1e7], ['runOn', 0, 1e5], ['runOff', 0, 1e5], ['diameter', 0, 1e6], ['preheat', -100, 1500], ['run', 1, 9999],
+  ['seamLength', 0, 1e7], ['thickness', 0, 1000], ['side', 1, 9], ['startOffset', -1e7, 1e7], ['runOn', 0, 1e5], ['runOff', 0, 1e5], ['diameter', 1, 1e6], ['preheat', -100, 1500], ['run', 1, 9999],
 ];
 
 test('what the description says of an assignment is what is checked, at every limit and beyond', () => {

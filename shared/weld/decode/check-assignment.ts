@@ -26,7 +26,7 @@ const rules: Readonly<Record<Exclude<keyof Assignment, 'arcs' | 'preparation' | 
   runOn: between(0, 1e5, 'mm'),
   runOff: between(0, 1e5, 'mm'),
   motion: oneOf(['carriage', 'work']),
-  diameter: above(0, 1e6, 'mm'),
+  diameter: between(1, 1e6, 'mm'),
   turnIsRun: oneOf([true, false]),
   lastRun: whole(1, 9999),
   preheat: between(-100, 1500, '°C'),
