@@ -79,6 +79,8 @@ async function givenToHooks(http, { procedure, run }) {
 function configText(ids) {
   const operation = (choice, lines) => ['[[operations]]', ...choice, ...lines, ''].join('\n');
   return [
+    // What is withdrawn stays in the record, and can be read there as withdrawn.
+    '[checks]', 'use_after_free.enabled = false', '',
     ...moreThanSchema.map((name) => operation([`include-name = "${name}"`], ['checks.positive_data_acceptance.enabled = false'])),
     operation(["include-path-regex = '^/api/runs/'"], idLines('/api/runs/{id}', ids)),
     operation(["include-path-regex = '^/api/procedures/'"], idLines('/api/procedures/{id}', ids)),
