@@ -1,5 +1,5 @@
 import type { TraceAxis } from '../../shared/weld/along/thin-trace.js';
-import { degreesAt } from '../../shared/weld/procedure/seam-degrees.js';
+import { degreesAt, degreesOf } from '../../shared/weld/procedure/seam-degrees.js';
 
 type Column = readonly (number | null)[];
 
@@ -11,6 +11,6 @@ export function withDegrees<Columns extends { readonly at: Column }>(columns: Co
 
 /** A profile with its places in degrees. */
 export function profileDegrees<Columns extends { readonly travelled: readonly number[]; readonly seamPosition: readonly number[] }>(columns: Columns, circumference: number | null): Columns & { readonly degrees: number[] | null; readonly seamDegrees: number[] | null } {
-  const round = (places: readonly number[]): number[] | null => (circumference === null ? null : places.map((place) => (360 * place) / circumference));
+  const round = (places: readonly number[]): number[] | null => (circumference === null ? null : places.map((place) => degreesOf(place, circumference)));
   return { ...columns, degrees: round(columns.travelled), seamDegrees: round(columns.seamPosition) };
 }

@@ -17,10 +17,7 @@ export interface RunValues {
   readonly t85: number | null;
 }
 
-/** A record that tells t8/5 as well. */
-type WithT85 = Run & { readonly t85?: { readonly value?: number | null } | null };
-
-export function runValues(record: WithT85): RunValues {
+export function runValues(record: Run): RunValues {
   const { id, endedAt, assignment, runGroup, procedure, run, weldZone, t85 } = record;
   return {
     id, endedAt, production: assignment?.purpose === undefined || assignment.purpose === 'production',

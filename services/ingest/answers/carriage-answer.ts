@@ -66,7 +66,7 @@ export function carriageAnswer({ site, carriage, intake, fold }: Carriage, view:
       arc: item.arc,
       on: view.burning.has(item.arc),
       current: shown(item, item.current),
-      voltage: shown(item, voltageAtArc(item, sensors)),
+      voltage: shown(item, voltageAtArc(item, sensors) ?? item.voltage),
       ...recordOf(spreadNames, (name) => (item[name] === null ? null : lastValue(item, item[name]))),
       ...(view.means?.variations.get(item.arc) ?? noVariations),
     })),

@@ -80,6 +80,11 @@ export function assignmentOf({ timeline }: Intake, epoch: number): Assignment | 
   return assignmentAt(timeline, epoch);
 }
 
+/** The assignment of a run: the one that a person gave it, else the one that was in force. */
+export function assignmentOfRun(intake: Intake, { override, epoch }: { readonly override: string | null; readonly epoch: number }): Assignment | null {
+  return override === null ? assignmentOf(intake, epoch) : (JSON.parse(override) as Assignment);
+}
+
 export function noMarks(): BootMarks {
   return { arcs: {}, any: emptySeqSet() };
 }

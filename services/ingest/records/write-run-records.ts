@@ -30,7 +30,7 @@ import { presentUnder } from '../fold/sums-under.js';
 import { publishLiveState } from '../answers/publish-live-state.js';
 import { noteFlushed } from '../fold/outbox.js';
 import { entryOf, savedSpan, type RunBook, type RunEntry } from '../fold/run-book.js';
-import { assignmentOf, type Intake } from '../fold/intake.js';
+import { assignmentOf, assignmentOfRun, type Intake } from '../fold/intake.js';
 import { temperaturesOf } from '../fold/run-temperature.js';
 
 /** Writes the records and the live figures of the carriage's runs as they are now. */
@@ -111,8 +111,7 @@ function noteRun(carriage: Carriage, run: RunState, next: RunState | null, deps:
 
 /** `tail`: the rows of the run that may still change. */
 function saveRun(carriage: Carriage, { entry, run, finished }: NotedRun, tail: readonly RowGroup[], deps: FoldDeps): void {
-  const own = assignmentOf(carriage.intake, run.epoch);
-  const assignment = entry.override === null ? own : (JSON.parse(entry.override) as Assignment);
+  const assignment = assignmentOfRun(carriage.intake, { override: entry.override, epoch: run.epoch });
   entry.attempt = attemptOf(carriage, entry, assignment, deps);
   const marks = { ...runMarks(run), finished };
   const sums = entry.under === null ? run.sums : presentUnder(entry.under, tail, finished ? rowsEnd(run.lastOn) : Infinity, finished ? run.lastOn : null);

@@ -13,7 +13,7 @@ import type { Carriage } from '../fold/carriage.js';
 import { addUnder, startUnder } from '../fold/sums-under.js';
 import { knownOf } from '../fold/run-temperature.js';
 import type { RunEntry, SumsUnder } from '../fold/run-book.js';
-import { assignmentOf } from '../fold/intake.js';
+import { assignmentOfRun } from '../fold/intake.js';
 
 /** A finished run that a person assigns, as it was before, with its rows summed under the new assignment. */
 export interface GatheredRun {
@@ -35,7 +35,7 @@ export function gatherRun(id: string, assigned: Assignment, streams: StreamAcces
   const entry = [...carriage.runs.entries.values()].find((own) => own.id === id);
   if (carriage.fold.fault !== null) return { failed: 'conflict', reason: `what is stored of ${name.site}/${name.carriage} cannot be computed, so that nothing of it is changed: ${carriage.fold.fault}` };
   if (entry === undefined) return { failed: 'conflict', reason: 'the run is too old to be assigned' };
-  const before = entry.override === null ? assignmentOf(carriage.intake, entry.epoch) : (JSON.parse(entry.override) as Assignment);
+  const before = assignmentOfRun(carriage.intake, entry);
   // What was prepared and changed at the carriage is a fact of the run, whichever job it turns out to have been.
   const assignment = before === null ? assigned : withEntries(assigned, before);
   ensureNamed(assignment, statements, fold);

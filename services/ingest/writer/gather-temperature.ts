@@ -7,7 +7,7 @@ import { isMeasuredFor } from '../../../shared/weld/temperatures/run-temperature
 import type { MeasuredWhere, PortFailure } from '../../ingest-port.js';
 import type { Carriage } from '../fold/carriage.js';
 import { assignmentInForce } from '../fold/in-force.js';
-import { assignmentOf } from '../fold/intake.js';
+import { assignmentOfRun } from '../fold/intake.js';
 import type { RunEntry, SavedSpan } from '../fold/run-book.js';
 import { knownOf } from '../fold/run-temperature.js';
 import { startUnder } from '../fold/sums-under.js';
@@ -67,21 +67,16 @@ function measuredRun(carriage: Carriage, measured: Measurement, streams: StreamA
   if (row === undefined) return null;
   rowAsWritten(`run ${row.id}`, row, runSum);
   const entry = [...carriage.runs.entries.values()].find((own) => own.id === row.id) ?? storedEntry(row, JSON.parse(row.span) as SavedSpan, streams.fold.now());
-  const assignment = assignmentOfRun(carriage, entry);
+  const assignment = assignmentOfRun(carriage.intake, entry);
   if (!isMeasuredFor(measured, { run: row.id, begin: storedMarks(row.marks), assignment })) return null;
   if (row.state !== 'finished') return { entry, anew: null };
   const { fault } = carriage.fold;
   if (fault !== null) return { failed: 'conflict', reason: `what is stored of ${carriage.site}/${carriage.carriage} cannot be computed, so that nothing of it is changed: ${fault}` };
-  return { entry, anew: summedAnew(carriage, entry, row, measured, streams) };
+  return { entry, anew: summedAnew(carriage, { entry, assignment }, row, measured, streams) };
 }
 
-function assignmentOfRun({ intake }: Carriage, { override, epoch }: RunEntry): Assignment | null {
-  return override === null ? assignmentOf(intake, epoch) : (JSON.parse(override) as Assignment);
-}
-
-function summedAnew(carriage: Carriage, entry: RunEntry, row: RunRow, measured: Measurement, streams: StreamAccess): MeasuredRunState['anew'] {
+function summedAnew(carriage: Carriage, { entry, assignment }: { readonly entry: RunEntry; readonly assignment: Assignment | null }, row: RunRow, measured: Measurement, streams: StreamAccess): MeasuredRunState['anew'] {
   const { statements, fold } = streams;
-  const assignment = assignmentOfRun(carriage, entry);
   ensureNamed(assignment, statements, fold);
   const marks = storedMarks(row.marks);
   const stored = statements.temperaturesFor.all(row.id, carriage.id, marks.before ?? Number.MIN_SAFE_INTEGER, marks.start).map(readMeasurement);

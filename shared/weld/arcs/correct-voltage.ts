@@ -9,25 +9,21 @@ import { sensorsOfArc, type Sensors } from '../procedure/sensors.js';
  */
 export function correctVoltage(placed: PlacedItem, sensors: Sensors | null): PlacedItem {
   const { item } = placed;
-  return isCorrected(item.arc, sensors) ? { ...placed, item: { ...item, voltage: voltageAtArc(item, sensors) }, raw: item.voltage } : placed;
+  const voltage = voltageAtArc(item, sensors);
+  return voltage === null ? placed : { ...placed, item: { ...item, voltage }, raw: item.voltage };
 }
 
-function isCorrected(arc: number, sensors: Sensors | null): boolean {
+/** The voltage of an item at the arc; null where nothing allows for a correction. */
+export function voltageAtArc({ arc, count, current, voltage }: Pick<Item, 'arc' | 'count' | 'current' | 'voltage'>, sensors: Sensors | null): Values | null {
   const own = sensorsOfArc(sensors, arc);
-  return own?.voltagePickup === 'source' && own.cableResistance !== undefined;
-}
-
-/** The voltage of an item at the arc; as it was sent where nothing allows for a correction. */
-export function voltageAtArc(item: Pick<Item, 'arc' | 'count' | 'current' | 'voltage'>, sensors: Sensors | null): Values {
-  const own = sensorsOfArc(sensors, item.arc);
-  if (own?.voltagePickup !== 'source' || own.cableResistance === undefined) return item.voltage;
+  if (own?.voltagePickup !== 'source' || own.cableResistance === undefined) return null;
   const ohms = own.cableResistance / 1e3;
   const alike = (own.signedCurrent ?? true) === (own.signedVoltage ?? true);
   const at = (k: number): number => {
-    const voltage = valueAt(item.voltage, k);
-    const current = valueAt(item.current, k);
-    return voltage - (alike ? current : Math.sign(voltage) * Math.abs(current)) * ohms;
+    const sent = valueAt(voltage, k);
+    const amperes = valueAt(current, k);
+    return sent - (alike ? amperes : Math.sign(sent) * Math.abs(amperes)) * ohms;
   };
-  const single = typeof item.voltage === 'number' && typeof item.current === 'number';
-  return single ? at(0) : Array.from({ length: item.count }, (_, k) => at(k));
+  const single = typeof voltage === 'number' && typeof current === 'number';
+  return single ? at(0) : Array.from({ length: count }, (_, k) => at(k));
 }

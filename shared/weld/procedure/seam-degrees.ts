@@ -10,7 +10,12 @@ export function circumferenceOf(work: TurningWork): number | null {
 
 /** mm along a circumference in degrees, never modulo 360; null where there is no place, or the seam is no circumference. */
 export function degreesAt(place: number | null, circumference: number | null): number | null {
-  return place === null || circumference === null ? null : (360 * place) / circumference;
+  return place === null || circumference === null ? null : degreesOf(place, circumference);
+}
+
+/** The same where both are known. */
+export function degreesOf(place: number, circumference: number): number {
+  return (360 * place) / circumference;
 }
 
 /** How far a run went round, in degrees and turns (not rounded), and what lies beyond a full turn, mm. */
@@ -23,6 +28,6 @@ export interface Circumference {
 
 /** The circumference of a run of a `length` (mm, absolute travel with its arcs on, gaps included) round work with a full turn of `turn` mm; exact. */
 export function circumferenceOver(length: number, turn: number): Circumference {
-  const degrees = (360 * length) / turn;
+  const degrees = degreesOf(length, turn);
   return { diameter: turn / Math.PI, degrees, turns: degrees / 360, overlap: Math.max(0, length - turn) };
 }
