@@ -80,4 +80,26 @@ describe('a run lit again under an assignment with other fields', () => {
     expect(own.records('runs')).toMatchObject([{ ...judged, assignment: { operator: 'op-08' } }]);
     expectSound();
   });
+
+  it.each([false, true])('has its own fields again once late readings say that another run came between (service killed before: %s)', (killed) => {
+    assign({ ...plain, operator: 'op-07', time: start });
+    assign({ seam: null, time: start + 10_000 });
+    assign({ ...plain, operator: 'op-08', runOn: 60, time: start + 13_000 });
+    own.send(start, 0, 100);
+    own.send(start, 140, 150, 0);
+    own.clock.pass(3_000);
+    expect(own.records('runs')).toMatchObject([{ assignment: { operator: 'op-08', runOn: 60 } }]);
+    if (killed) own.restart('killed');
+    // It burnt on, and nothing was assigned to that.
+    own.send(start, 100, 120);
+    own.send(start, 120, 140, 0);
+    own.clock.pass(3_000);
+    own.clock.pass(3_000);
+    const [first, between, ...others] = own.records('runs');
+    expect(first).toMatchObject({ assignment: { operator: 'op-07', time: '2026-11-25T00:00:00.000Z' } });
+    expect(first).not.toHaveProperty('assignment.runOn');
+    expect(between).toMatchObject({ assignment: null });
+    expect(others).toEqual([]);
+    expectSound();
+  });
 });

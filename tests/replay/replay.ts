@@ -70,7 +70,7 @@ function correctLitAgain(timeline: Timeline, output: readonly FoldOutput[], open
   const begun = new Map<number, number>();
   let corrected = false;
   const reaches = (ordinal: number, epoch: number): void => {
-    corrected = correctFrom(timeline, begun.get(ordinal) ?? epoch, epoch).length > 0 || corrected;
+    corrected = correctFrom(timeline, String(ordinal), begun.get(ordinal) ?? epoch, epoch).length > 0 || corrected;
   };
   for (const own of output) {
     if (own.type === 'began' && !begun.has(own.ordinal)) begun.set(own.ordinal, own.epoch);

@@ -1,4 +1,4 @@
-import { correctFrom } from '../../../shared/weld/run/assignment-timeline.js';
+import { correctFrom, withdrawCorrections } from '../../../shared/weld/run/assignment-timeline.js';
 import { entryIndex } from '../../../shared/weld/run/turn-epochs.js';
 import { foldFromStart } from './checkpoints.js';
 import type { Carriage } from './carriage.js';
@@ -15,9 +15,21 @@ export function correctRelitRun(carriage: Carriage, entry: RunEntry, epoch: numb
   if (epoch <= entry.epoch || !fold.context.sameRun(entry.epoch, epoch)) return;
   const welded = runs.pinned.get(entry.epoch);
   if (welded !== undefined && timeline[entryIndex(entry.epoch)]?.body?.procedure === timeline[entryIndex(epoch)]?.body?.procedure) runs.pinned.set(epoch, welded);
-  const changed = correctFrom(timeline, entry.epoch, epoch);
+  const changed = correctFrom(timeline, entry.id, entry.epoch, epoch);
   if (changed.length === 0) return;
   for (const index of changed) storeAssignment(carriage, index, deps);
   if (entry.override === null) entry.revision = pinRevision(runs, timeline, epoch, deps);
+  foldFromStart(carriage, deps);
+}
+
+/** Withdraws what a run was corrected by under an entry that it does not reach after all (`reached` null: it is no run at all); it is folded again then. */
+export function withdrawRelit(carriage: Carriage, entry: RunEntry, reached: number | null, deps: FoldDeps): void {
+  const { intake: { timeline }, runs } = carriage;
+  const later = timeline.flatMap(({ corrected }) => (corrected?.run === entry.id ? [corrected.by] : []));
+  const changed = withdrawCorrections(timeline, entry.id, reached);
+  if (changed.length === 0) return;
+  for (const index of changed) storeAssignment(carriage, index, deps);
+  // The later entries had been given the revision of the run.
+  for (const by of later) runs.pinned.delete(by);
   foldFromStart(carriage, deps);
 }

@@ -6,6 +6,7 @@ import { isLocked, pinRevision, type FoldDeps } from './fold-deps.js';
 import type { Carriage } from './carriage.js';
 import { assignmentOf } from './intake.js';
 import { restartUnder } from './sums-under.js';
+import { withdrawRelit } from './correct-relit-run.js';
 import { findOrphan, type RunBook, type RunEntry } from './run-book.js';
 import { knownUnder } from './run-temperature.js';
 
@@ -57,7 +58,9 @@ export function attemptOf({ id }: Pick<Carriage, 'id'>, entry: RunEntry, assignm
 }
 
 /** Drops a run that a later item has disproved. */
-export function dropEntry({ id, runs }: Carriage, entry: RunEntry, deps: FoldDeps): void {
+export function dropEntry(carriage: Carriage, entry: RunEntry, deps: FoldDeps): void {
+  const { id, runs } = carriage;
+  withdrawRelit(carriage, entry, null, deps);
   if (runs.entries.get(entry.ordinal) === entry) runs.entries.delete(entry.ordinal);
   deps.changes.runs.push({ drop: entry.id });
   deps.passes.note(entry.id, { stream: id, started: entry.start }, entry.pass, null);

@@ -6,6 +6,6 @@ export function storeAssignment({ id, intake }: Pick<Carriage, 'id' | 'intake'>,
   const entry = intake.timeline[index];
   const position = intake.assignmentPlaces[index];
   if (entry === undefined || position === undefined) return;
-  const { anchor, body } = entry;
-  changes.assignments.push({ stream: id, position, received: now(), anchor: JSON.stringify(anchor), body: body === null ? null : JSON.stringify(body) });
+  const { anchor, body, corrected } = entry;
+  changes.assignments.push({ stream: id, position, received: now(), anchor: JSON.stringify({ ...anchor, corrected }), body: body === null ? null : JSON.stringify(body) });
 }

@@ -18,7 +18,7 @@ import type { RunState } from '../../../shared/weld/run/run-state.js';
 import type { RunSums } from '../../../shared/weld/run/run-sums.js';
 import { judgedZones } from '../../../shared/weld/run/judged-zones.js';
 import { foldFromRow } from '../fold/checkpoints.js';
-import { correctRelitRun } from '../fold/correct-relit-run.js';
+import { correctRelitRun, withdrawRelit } from '../fold/correct-relit-run.js';
 import { isLocked, type FoldDeps } from '../fold/fold-deps.js';
 import { keepDensity } from './keep-density.js';
 import { keepExcursions } from './keep-excursions.js';
@@ -89,6 +89,7 @@ function noteRun(carriage: Carriage, run: RunState, next: RunState | null, deps:
   const settled = fold.live.stretches[0]?.before.merge.next ?? 0;
   const goesOn = wasFinished && (!finished || run.lastOn > entry.lastOn) && settled > rowsEnd(entry.lastOn);
   if (goesOn && runs.cut.delete(entry.id)) foldFromRow(carriage, entry, rowsEnd(entry.lastOn), deps);
+  withdrawRelit(carriage, entry, run.epoch, deps);
   correctRelitRun(carriage, entry, run.epoch, deps);
   entry.epoch = run.epoch;
   entry.start = run.start;

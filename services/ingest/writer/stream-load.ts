@@ -134,7 +134,8 @@ export function streamRow(statements: Statements, id: number, name: string): Str
 /** Throws an error of damage if the row differs from what was written. */
 export function readAssignment(row: AssignmentRow): TimelineEntry {
   const { anchor, body } = rowAsWritten('an assignment', row, assignmentSum);
-  return { body: body === null ? null : (JSON.parse(body) as Assignment), anchor: JSON.parse(anchor) as Anchor };
+  const { corrected, ...own } = JSON.parse(anchor) as Anchor & Pick<TimelineEntry, 'corrected'>;
+  return { body: body === null ? null : (JSON.parse(body) as Assignment), anchor: own, corrected };
 }
 
 export function readSensors({ body, after, at, by }: SensorRow): SensorRevision {

@@ -26,6 +26,14 @@ export type Anchor =
 export interface TimelineEntry {
   body: Assignment | null;
   readonly anchor: Anchor;
+  corrected?: LaterFields | undefined;
+}
+
+/** Why an entry has the fields of a later one: the run that went on under that one, the later entry, and what the entry had said itself. */
+export interface LaterFields {
+  readonly run: string;
+  readonly by: number;
+  readonly sent: Assignment;
 }
 
 export type Timeline = TimelineEntry[];
@@ -67,7 +75,10 @@ function correct(timeline: Timeline, epoch: number, before: Assignment, body: As
   if (sameAssignment(before, corrected)) return 'same';
   const index = entryIndex(epoch);
   const own = timeline[index];
-  if (own !== undefined && turnsMade(epoch) === 0) own.body = corrected;
+  if (own !== undefined && turnsMade(epoch) === 0) {
+    own.body = corrected;
+    own.corrected = undefined;
+  }
   else timeline.push({ body: corrected, anchor: { turnOf: index, turn: turnsMade(epoch) } });
   return 'corrected';
 }
@@ -84,9 +95,9 @@ export function withEntries(body: Assignment, before: Assignment): Assignment {
 
 /**
  * Where a run that began under the entry `first` goes on under the later entry `epoch` for the same seam and run, the fields sent last hold for all of it: they
- * are given to the entries from `first` to `epoch` (in place). Returns the indexes of those that changed.
+ * are given to the entries from `first` to `epoch` (in place), which note the run's id. Returns the indexes of those that changed.
  */
-export function correctFrom(timeline: Timeline, first: number, epoch: number): number[] {
+export function correctFrom(timeline: Timeline, run: string, first: number, epoch: number): number[] {
   const started = assignmentAt(timeline, first);
   const newest = assignmentAt(timeline, epoch);
   if (started === null || newest === null || entryIndex(first) >= entryIndex(epoch)) return [];
@@ -96,10 +107,24 @@ export function correctFrom(timeline: Timeline, first: number, epoch: number): n
     const entry = timeline[index];
     // A run that a turn began has no entry of its own, and that of its series stays as it is.
     if (entry === undefined || entry.body === null || !sameSeamAndRun(entry.body, body) || sameAssignment(entry.body, body)) continue;
+    entry.corrected = { run, by: entryIndex(epoch), sent: entry.corrected?.sent ?? entry.body };
     entry.body = body;
     changed.push(index);
   }
   return changed;
+}
+
+/**
+ * Gives the entries back what they had said themselves where the run, which was thought to go on under a later entry, goes no further than `reached` (null: it is no
+ * run at all). Returns their indexes.
+ */
+export function withdrawCorrections(timeline: Timeline, run: string, reached: number | null): number[] {
+  return timeline.flatMap((entry, index) => {
+    if (entry.corrected?.run !== run || (reached !== null && entryIndex(reached) >= entry.corrected.by)) return [];
+    entry.body = entry.corrected.sent;
+    entry.corrected = undefined;
+    return [index];
+  });
 }
 
 export function sameSeamAndRun(a: Assignment, b: Assignment): boolean {

@@ -106,7 +106,7 @@ describe('limits', () => {
     ['runOn', -1, 'got -1; expected: a number from 0 to 100000 (mm)'],
     ['motion', 'rotator', 'got "rotator"; expected: "carriage", "work"'],
     ['motion', 'work', 'diameter'],
-    ['diameter', 0, 'got 0; expected: a number above 0 and up to 1000000 (mm)'],
+    ['diameter', 0, 'got 0; expected: a number from 1 to 1000000 (mm)'],
     ['preheat', 1501, 'got 1501; expected: a number from -100 to 1500 (°C)'],
     ['time', -5, 'got -5; expected: Unix milliseconds or RFC 3339 text, from 1970-01-01T00:00:00Z to the end of 2106'],
     ['simulated', 'yes', 'got "yes"; expected: true, false'],
@@ -117,7 +117,7 @@ describe('limits', () => {
   test.each(refused)('%s %j is refused', (field, value, words) => {
     const result = checkAssignment({ ...least, [field]: value });
     if (words === 'diameter') {
-      const reason = 'diameter: missing; expected: a number above 0 and up to 1000000 (mm); it is required where motion is "work"';
+      const reason = 'diameter: missing; expected: a number from 1 to 1000000 (mm); it is required where motion is "work"';
       expect(result).toEqual({ ok: false, field: 'diameter', reason });
     } else {
       expect(result).toEqual({ ok: false, field, reason: `${field}: ${words}` });
