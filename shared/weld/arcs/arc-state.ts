@@ -131,7 +131,7 @@ function judgePart(state: ArcState, last: BlockPart, settings: WeldSettings): vo
   // A rounding error in the square root of a constant value must not put the arc out.
   const rms = (squared: number): number => (time === 0 ? 0 : Math.sqrt(squared / time) * (1 + 1e-12));
   const judged = { current: rms(currentSquared), voltage: rms(voltageSquared) };
-  for (const part of parts) judge(state, piecesOf({ ...part, before: null }), judged, settings);
+  for (const part of parts) judge(state, piecesOf(part.before === null ? part : { ...part, before: null }), judged, settings);
 }
 
 function judge(state: ArcState, piece: Piece, { current, voltage }: Pick<Piece, 'current' | 'voltage'>, settings: WeldSettings): void {

@@ -1,4 +1,4 @@
-import { addSample, noElectricSums, type ElectricSums } from '../rows/electric-sums.js';
+import { addSample, type ElectricSums } from '../rows/electric-sums.js';
 import { valueAt, type Values } from '../items/item.js';
 import { microseconds, type ItemFacts, type PlacedItem } from '../items/device-clock.js';
 import { spreadNames } from '../quantities.js';
@@ -185,9 +185,12 @@ function showsDensity({ interval }: PlacedItem['item']): boolean {
   return interval !== null && interval <= densityInterval;
 }
 
+/** Written out field by field: an object of so many fields that begins with another's would be a hash table to the engine, and reading it slow. */
 function startPart(index: number, epoch: number, from: number, facts: ItemFacts, before: BlockPart | null): BlockPart {
   return {
-    ...noElectricSums(), index, epoch, from, to: from, time: 0, samples: 0,
+    current: 0, voltage: 0, energy: 0, currentSquared: 0, voltageSquared: 0,
+    minCurrent: Infinity, maxCurrent: -Infinity, minVoltage: Infinity, maxVoltage: -Infinity, positiveTime: 0,
+    index, epoch, from, to: from, time: 0, samples: 0,
     spreads: noSpreads(), raw: null, density: null, temperature: Number.NaN,
     slow: false, showsExtinctions: true, showsShortCircuits: true, extinctions: [], shortCircuits: [], facts, before,
   };

@@ -12,13 +12,6 @@ export interface ElectricSums {
   positiveTime: number;
 }
 
-export function noElectricSums(): ElectricSums {
-  return {
-    current: 0, voltage: 0, energy: 0, currentSquared: 0, voltageSquared: 0,
-    minCurrent: Infinity, maxCurrent: -Infinity, minVoltage: Infinity, maxVoltage: -Infinity, positiveTime: 0,
-  };
-}
-
 /** Adds values that held for `dt` s. Power is multiplied sample by sample. */
 export function addSample(sums: ElectricSums, current: number, voltage: number, dt: number): void {
   sums.current += current * dt;

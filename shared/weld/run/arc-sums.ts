@@ -1,5 +1,5 @@
 import { alternatesIn } from '../rows/alternating.js';
-import { noElectricSums, widen, type ElectricSums } from '../rows/electric-sums.js';
+import { widen, type ElectricSums } from '../rows/electric-sums.js';
 import { arcColumn, arcRowFlags, columnOf, hasFlag } from '../rows/row.js';
 import { addRawColumns, noRawVoltage, type RawVoltage } from '../rows/raw-voltage.js';
 import { standardDeviation } from '../rows/standard-deviation.js';
@@ -26,9 +26,12 @@ export interface ArcSums extends ElectricSums {
   block: boolean;
 }
 
+/** Written out, as a part of a block is (`startPart`). */
 export function startArcSums(): ArcSums {
   return {
-    on: 0, length: 0, samples: 0, ...noElectricSums(),
+    on: 0, length: 0, samples: 0,
+    current: 0, voltage: 0, energy: 0, currentSquared: 0, voltageSquared: 0,
+    minCurrent: Infinity, maxCurrent: -Infinity, minVoltage: Infinity, maxVoltage: -Infinity, positiveTime: 0,
     alternating: 0,
     rms: { current: 0, currentMin: Infinity, currentMax: -Infinity, voltage: 0, voltageMin: Infinity, voltageMax: -Infinity },
     ripple: 0, raw: noRawVoltage(), spreads: noSpreads(), extinctions: 0, shortCircuits: 0, slow: false, block: false,

@@ -16,11 +16,6 @@ export interface WeldPiece {
   readonly feed: number;
 }
 
-/** A piece in the order of the weld; `to`: mm of the arc's weld zone at its end. */
-export interface LastPiece extends WeldPiece {
-  readonly to: number;
-}
-
 /** Both ends of an arc's weld zone so far, over rows that no crater can reach any more. */
 export interface WeldEnds {
   /** mm of the arc's weld zone. */
@@ -29,12 +24,20 @@ export interface WeldEnds {
   /** Where the weld zone begins, and where its first 100 mm are complete. */
   readonly from: Moment;
   complete: Moment | null;
-  /** Pieces that hold the last 100 mm. */
-  last: LastPiece[];
+  /** Pieces that hold the last 100 mm, and some before: of each `pieceFields`, one after the other, since objects would take most of the time. */
+  last: number[];
 }
+
+/** What a piece has, and mm of the arc's weld zone at its end. */
+const pieceFields = ['length', 'on', 'current', 'feedTime', 'feed', 'to'] as const;
+const width = pieceFields.length;
+const toField = pieceFields.indexOf('to');
 
 /** Shorter pieces are joined, so that a creeping carriage does not make thousands of them, mm: rows are shorter below 30 mm/min. [own] */
 const shortestPiece = 0.1;
+
+/** Pieces further back than 100 mm are dropped when there are more than so many. */
+const dropAtOnce = 64;
 
 /** A rounding error in a sum of lengths, mm. */
 const rounding = 1e-9;
@@ -63,20 +66,32 @@ function addFirst(state: WeldEnds, piece: WeldPiece, to: Moment): void {
   if (piece.length >= missing - rounding) state.complete = to;
 }
 
-function addLast(last: LastPiece[], piece: WeldPiece, to: number): void {
-  const before = last.at(-1);
-  if (before !== undefined && before.length + piece.length < shortestPiece) last[last.length - 1] = { ...sumOf(before, piece, 1), to };
-  else last.push({ ...piece, to });
+function addLast(last: number[], piece: WeldPiece, to: number): void {
+  const before = piece.length < shortestPiece && last.length >= width ? pieceAt(last, last.length - width) : null;
+  const joins = before !== null && before.length + piece.length < shortestPiece;
+  if (joins) last.length -= width;
+  const { length, on, current, feedTime, feed } = joins ? sumOf(before, piece, 1) : piece;
+  last.push(length, on, current, feedTime, feed, to);
+  // All at once: one by one, moving the others up would take longer than everything else here.
+  if (to - (last[dropAtOnce * width + toField] ?? to) < endLength) return;
   let past = 0;
-  for (let next = last[past]; next !== undefined && to - next.to >= endLength; next = last[past]) past += 1;
-  if (past > 0) last.splice(0, past);
+  while (to - (last[past + toField] ?? to) >= endLength) past += width;
+  last.splice(0, past);
+}
+
+function pieceAt(last: readonly number[], at: number): WeldPiece {
+  const [length = 0, on = 0, current = 0, feedTime = 0, feed = 0] = last.slice(at, at + width);
+  return { length, on, current, feedTime, feed };
 }
 
 /** The sums of the last 100 mm, or of the whole weld zone if it is shorter. */
 export function lastPiece({ last, length }: WeldEnds): WeldPiece {
   let sum: WeldPiece = { length: 0, on: 0, current: 0, feedTime: 0, feed: 0 };
-  for (const piece of last) {
-    const inside = piece.to - (length - endLength);
+  for (let at = 0; at < last.length; at += width) {
+    const to = last[at + toField] ?? 0;
+    if (length - to >= endLength) continue;
+    const piece = pieceAt(last, at);
+    const inside = to - (length - endLength);
     sum = sumOf(sum, piece, piece.length > inside ? inside / piece.length : 1);
   }
   return sum;
@@ -94,7 +109,7 @@ export function meansOf({ on, current, feedTime, feed }: WeldPiece): { readonly 
   return { current: Math.abs(current / on), feed: feedTime > 0 ? feed / feedTime : null };
 }
 
-/** An independent copy; pieces never change. */
+/** An independent copy. */
 export function cloneWeldEnds(ends: Readonly<Record<number, WeldEnds>>): Record<number, WeldEnds> {
   const copy: Record<number, WeldEnds> = {};
   for (const [arc, own] of Object.entries(ends)) copy[Number(arc)] = { ...own, last: own.last.slice() };
