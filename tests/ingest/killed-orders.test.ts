@@ -11,7 +11,7 @@ import { commit, finishAll, killed, storedRuns } from './arrive.js';
 import { openStreams, type OpenStreams } from './open-streams.js';
 import { namedGroup } from '../named-rows.js';
 
-const orders = countFrom('KILLED_ORDERS', { soon: 12, full: 600 });
+const orders = countFrom('KILLED_ORDERS', { soon: 12, full: 300 });
 
 /** How often the process is killed, and whether time passes between commits: within a second, records are written only where they must be. */
 interface Disturbance {
