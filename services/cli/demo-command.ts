@@ -12,6 +12,7 @@ import type { EventKind } from '../simulator/run-event.js';
 import { scriptRun } from '../simulator/run-script.js';
 import { planScenario, scenarioNames, type Scenario } from '../simulator/scenarios.js';
 import { simulatedProcedures } from '../simulator/simulated-procedures.js';
+import { simulatedSensors } from '../simulator/simulated-sensors.js';
 import { scenariosHelp, scenariosOption } from './scenarios-option.js';
 import { stopOnSignal } from './start-command.js';
 import { caution, exitOnWrongUsage, numberOption } from './usage.js';
@@ -45,6 +46,7 @@ export function demoCommand(): Command {
         log,
       );
       await addProcedures(service.httpUrl);
+      await declareSensors(service.httpUrl, plansOf(options));
       const end = new AbortController();
       const playing = playSimulation({
         url: service.mqttUrl, carriages: options.carriages, rate: 10, block: null, seed: options.seed, speed: options.speed,
@@ -87,6 +89,20 @@ async function addProcedures(httpUrl: string): Promise<void> {
   }
 }
 
+/** Where the values of the simulated carriages come from. */
+async function declareSensors(httpUrl: string, plans: readonly CarriagePlan[]): Promise<void> {
+  for (const plan of plans) {
+    const body = JSON.stringify({ ...simulatedSensors(plan, Date.now()), by: 'demo' });
+    const answer = await fetch(`${httpUrl}/api/carriages/${plan.site}/${plan.carriage}/sensors`, { method: 'PUT', headers: { 'content-type': 'application/json' }, body });
+    if (!answer.ok) throw new Error(`the sensors of ${plan.carriage} were not taken: ${await answer.text()}`);
+  }
+}
+
+/** The carriages of a demo: those with a number, then those of the scenarios. */
+function plansOf({ carriages, seed, scenarios }: DemoOptions): CarriagePlan[] {
+  return [...Array.from({ length: carriages }, (_, place) => planCarriage(place + 1, seed)), ...scenarios.map((scenario) => planScenario(scenario, seed))];
+}
+
 /** The port if it is free, otherwise 0, which means any. */
 function freeOr(host: string, port: number): Promise<number> {
   return new Promise((resolve) => {
@@ -114,12 +130,10 @@ const shown: Readonly<Record<Scenario, string>> = {
 };
 
 /** What each carriage shows in its first run, a line each. */
-function demoProgram({ carriages, seed, scenarios }: DemoOptions): string {
-  const line = (plan: CarriagePlan, what: string): string => `  ${plan.site}/${plan.carriage}: ${what}`;
-  const numbered = Array.from({ length: carriages }, (_, place) => planCarriage(place + 1, seed));
-  const lines = [
-    ...numbered.map((plan) => line(plan, fates[scriptRun(plan, 0).event.kind])),
-    ...scenarios.map((scenario) => line(planScenario(scenario, seed), shown[scenario])),
-  ];
+function demoProgram(options: DemoOptions): string {
+  const lines = plansOf(options).map((plan, place) => {
+    const scenario = options.scenarios[place - options.carriages];
+    return `  ${plan.site}/${plan.carriage}: ${scenario === undefined ? fates[scriptRun(plan, 0).event.kind] : shown[scenario]}`;
+  });
   return `In the first minutes:\n${lines.join('\n')}\n`;
 }

@@ -13,6 +13,10 @@ export interface PrintedRun {
   readonly energy: number | null;
   readonly arcEnergy: number | null;
   readonly heatInput: number | null;
+  /** Cooling time from 800 to 500 °C, s. */
+  readonly t85?: { readonly value: number; readonly form: 'two-dimensional' | 'three-dimensional' } | null | undefined;
+  /** Weld metal, kg. */
+  readonly deposit?: { readonly mass: number | null } | null | undefined;
   readonly method: string;
   readonly complete: boolean;
   readonly excursions?: number | undefined;
@@ -38,6 +42,8 @@ export function printRun(run: PrintedRun): string {
     ['energy', figure('energy', run.energy, 1, 'kJ')],
     ['arc energy', figure('arcEnergy', run.arcEnergy, 3, 'kJ/mm')],
     ['heat input', `${figure('heatInput', run.heatInput, 3, 'kJ/mm')} (method: ${run.method})`],
+    ...(run.t85 == null ? [] : [['t8/5', `${run.t85.value.toFixed(1)} s (${run.t85.form} heat flow; unalloyed and low-alloy steel)`] as [string, string]]),
+    ...(run.deposit?.mass == null ? [] : [['weld metal', `${run.deposit.mass.toFixed(3)} kg`] as [string, string]]),
     ...run.arcs.map((arc): [string, string] => [
       `arc ${arc.arc}`,
       `${figure('current', arc.current?.mean ?? null, 1, 'A')}, ${figure('voltage', arc.voltage?.mean ?? null, 2, 'V')} on average`,
