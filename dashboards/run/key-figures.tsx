@@ -13,7 +13,7 @@ import { runWords } from './run-words.js';
 /** The figures that people look for first, each with a way to its origin or the reason why it is missing. */
 export function KeyFigures({ run, stale }: { readonly run: Run; readonly stale: boolean }): JSX.Element {
   const say = figureWords();
-  const all = new Map([...runFigureGroups(run).flatMap((group) => group.figures), ...run.arcs.flatMap(arcFigures)].map((figure) => [figure.key, figure]));
+  const all = new Map([...runFigureGroups(run).flatMap((group) => group.figures), ...arcFigures(run).flat()].map((figure) => [figure.key, figure]));
   const wanted: readonly { readonly key: string; readonly label: string; readonly mean: boolean; readonly more?: string }[] = [
     { key: 'weldZone.heatInput', label: say.weldHeatInput, mean: false, more: say.certificateMore },
     { key: 'heatInput', label: say.wholeRun(), mean: false, more: say.wholeRunMore },

@@ -37,8 +37,12 @@ export function arcDraft(arc: number, declared?: ArcSensors): ArcDraft {
   };
 }
 
-/** What is wrong with the cable resistance of an arc; null where nothing is. */
-export function wrongResistance(text: string): Wrong | null {
+/** What is wrong with the cable resistance of an arc; null where nothing is, and where it is not asked for. */
+export function wrongOf({ voltagePickup, cableResistance }: ArcDraft): Wrong | null {
+  return voltagePickup === 'source' ? wrongResistance(cableResistance) : null;
+}
+
+function wrongResistance(text: string): Wrong | null {
   const read = readNumber(text);
   if (read.is === 'empty') return null;
   if (read.is !== 'number') return read.is;
@@ -52,7 +56,7 @@ export function sensorsOf({ carriage, arcs }: SensorsDraft): Sensors {
     arcs: arcs.map(({ arc, cableResistance, signedCurrent, signedVoltage, ...texts }) => {
       const resistance = readNumber(cableResistance);
       return given({
-        arc, ...texts, cableResistance: resistance.is === 'number' ? resistance.value : '',
+        arc, ...texts, cableResistance: resistance.is === 'number' && wrongResistance(cableResistance) === null ? resistance.value : '',
         signedCurrent: signedCurrent === '' ? '' : signedCurrent === 'yes', signedVoltage: signedVoltage === '' ? '' : signedVoltage === 'yes',
       });
     }),

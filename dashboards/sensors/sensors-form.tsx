@@ -7,7 +7,7 @@ import { Mark } from '../shared/mark.js';
 import { readNumber } from '../shared/read-number.js';
 import { formatNumber } from '../shared/units.js';
 import { putSensors } from './sensors-api.js';
-import { arcDraft, draftOf, sensorsOf, wrongResistance, type ArcDraft, type ArcFieldName, type SensorsDraft } from './sensors-draft.js';
+import { arcDraft, draftOf, sensorsOf, wrongOf, type ArcDraft, type ArcFieldName, type SensorsDraft } from './sensors-draft.js';
 import { sensorsWords } from './sensors-words.js';
 import './sensors.css';
 
@@ -32,10 +32,18 @@ export function SensorsForm({ site, carriage, declared, sent, onSaved }: FormPro
   const state = useSignal<{ readonly sending: boolean; readonly failure: string | null; readonly tried: boolean }>({ sending: false, failure: null, tried: false });
   const { carriage: fields, arcs } = draft.value;
   const nameMissing = personName.value.trim() === '';
-  const isWrong = (): boolean => nameMissing || arcs.some(({ cableResistance }) => wrongResistance(cableResistance) !== null);
+  /** Ids of the dates that are filled in only in part: their value is empty, and saving would drop them. */
+  const partial = useSignal<readonly string[]>([]);
+  const findPartial = (): void => {
+    const dates = [...(place.current?.querySelectorAll<HTMLInputElement>('input[type=date]') ?? [])];
+    partial.value = dates.filter(({ validity }) => validity.badInput).map((own) => own.id);
+  };
+  const wrongDate = (own: string): string | null => (partial.value.includes(own) ? say.wholeDate : null);
+  const isWrong = (): boolean => nameMissing || partial.value.length > 0 || arcs.some((own) => wrongOf(own) !== null);
   const set = (change: Partial<SensorsDraft>): void => { draft.value = { ...draft.value, ...change }; };
   const setField = (name: keyof typeof fields) => (value: string): void => { set({ carriage: { ...draft.value.carriage, [name]: value } }); };
   const save = async (): Promise<void> => {
+    findPartial();
     if (isWrong()) {
       state.value = { ...state.value, tried: true };
       requestAnimationFrame(() => place.current?.querySelector<HTMLElement>('[aria-invalid]')?.focus());
@@ -48,18 +56,18 @@ export function SensorsForm({ site, carriage, declared, sent, onSaved }: FormPro
   };
   const wrongName = state.value.tried && nameMissing ? say.nameNeeded : null;
   return (
-    <form ref={place} class="sensors-form" noValidate onSubmit={handleSubmit(() => { void save(); })}>
+    <form ref={place} class="sensors-form" noValidate onFocusOut={findPartial} onInput={() => { if (partial.value.length > 0) findPartial(); }} onSubmit={handleSubmit(() => { void save(); })}>
       <fieldset class="sensors-section">
         <legend>{say.carriageSection}</legend>
         <Choice id={`${id}-travel`} label={say.travelSource} value={fields.travelSource} onChoose={setField('travelSource')} choices={(['encoder', 'rotator', 'setPoint', 'stopwatch'] as const).map((own) => [own, say[own]])} />
-        <DateField id={`${id}-due`} label={say.travelCalibrationDue} value={fields.travelCalibrationDue} onInput={setField('travelCalibrationDue')} />
+        <DateField id={`${id}-due`} label={say.travelCalibrationDue} value={fields.travelCalibrationDue} wrong={wrongDate(`${id}-due`)} onInput={setField('travelCalibrationDue')} />
         <Choice id={`${id}-plate`} label={say.plateTemperaturePlace} value={fields.plateTemperaturePlace} onChoose={setField('plateTemperaturePlace')} choices={(['ahead', 'behind'] as const).map((own) => [own, say[own]])} />
         {(fields.travelSource === 'setPoint' || fields.travelSource === 'stopwatch') && <p class="sensors-note"><Mark name="warning" /> {say.notMeasured}</p>}
       </fieldset>
       {arcs.map((own) => (
         <fieldset key={own.arc} class="sensors-section">
           <legend>{say.arcLabel(own.arc)}</legend>
-          <ArcFields own={own} id={`${id}-${own.arc}`} onInput={(name, value) => { set({ arcs: draft.value.arcs.map((other) => (other.arc === own.arc ? { ...other, [name]: value } : other)) }); }} />
+          <ArcFields own={own} id={`${id}-${own.arc}`} wrongDate={wrongDate} onInput={(name, value) => { set({ arcs: draft.value.arcs.map((other) => (other.arc === own.arc ? { ...other, [name]: value } : other)) }); }} />
           {arcs.length > 1 && <button type="button" class="push" onClick={() => { set({ arcs: arcs.filter(({ arc }) => arc !== own.arc) }); }}>{say.removeArc(own.arc)}</button>}
         </fieldset>
       ))}
@@ -82,9 +90,11 @@ function withNext(arcs: readonly ArcDraft[]): readonly ArcDraft[] {
   return free === undefined ? arcs : [...arcs, arcDraft(free)].sort((a, b) => a.arc - b.arc);
 }
 
-function ArcFields({ own, id, onInput }: { readonly own: ArcDraft; readonly id: string; readonly onInput: (name: ArcFieldName, value: string) => void }): JSX.Element {
+interface ArcFieldsProps { readonly own: ArcDraft; readonly id: string; readonly wrongDate: (id: string) => string | null; readonly onInput: (name: ArcFieldName, value: string) => void }
+
+function ArcFields({ own, id, wrongDate, onInput }: ArcFieldsProps): JSX.Element {
   const say = sensorsWords();
-  const wrong = wrongResistance(own.cableResistance);
+  const wrong = wrongOf(own);
   const resistance = readNumber(own.cableResistance);
   const signs: readonly SelectChoice[] = [['yes', say.signYes], ['no', say.signNo]];
   const field = (name: ArcFieldName): { readonly id: string; readonly label: string; readonly value: string } => ({ id: `${id}-${name}`, label: say[name], value: own[name] });
@@ -103,8 +113,8 @@ function ArcFields({ own, id, onInput }: { readonly own: ArcDraft; readonly id: 
       <FormField id={`${id}-serial`} label={say.serial} wrong={null}>
         <input type="text" autocomplete="off" maxLength={100} value={own.serial} id={`${id}-serial`} onInput={(event) => { onInput('serial', event.currentTarget.value); }} />
       </FormField>
-      <DateField {...field('calibratedAt')} onInput={choose('calibratedAt')} />
-      <DateField {...field('calibrationDue')} onInput={choose('calibrationDue')} />
+      <DateField {...field('calibratedAt')} wrong={wrongDate(`${id}-calibratedAt`)} onInput={choose('calibratedAt')} />
+      <DateField {...field('calibrationDue')} wrong={wrongDate(`${id}-calibrationDue`)} onInput={choose('calibrationDue')} />
       {own.voltagePickup === 'source' && wrong === null && (
         <p class="sensors-note">{resistance.is === 'number' ? say.correction(formatNumber((resistance.value * exampleCurrent) / 1e3, 2)) : say.noCorrection}</p>
       )}
@@ -124,10 +134,12 @@ function Choice({ id, label, value, choices, onChoose }: ChoiceProps): JSX.Eleme
   );
 }
 
-function DateField({ id, label, value, onInput }: { readonly id: string; readonly label: string; readonly value: string; readonly onInput: (value: string) => void }): JSX.Element {
+interface DateProps { readonly id: string; readonly label: string; readonly value: string; readonly wrong: string | null; readonly onInput: (value: string) => void }
+
+function DateField({ id, label, value, wrong, onInput }: DateProps): JSX.Element {
   return (
-    <FormField id={id} label={label} wrong={null}>
-      <input type="date" id={id} value={value} onInput={(event) => { onInput(event.currentTarget.value); }} />
+    <FormField id={id} label={label} wrong={wrong}>
+      <input type="date" value={value} {...fieldAttributes(id, wrong)} onInput={(event) => { onInput(event.currentTarget.value); }} />
     </FormField>
   );
 }

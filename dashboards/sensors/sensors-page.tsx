@@ -1,5 +1,6 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
+import { useEffect, useRef } from 'preact/hooks';
 import { writeAddress } from '../shared/address.js';
 import { carriageNow } from '../shared/carriages-now.js';
 import { NotRead } from '../shared/list-parts.js';
@@ -16,6 +17,9 @@ export function SensorsPage({ site, carriage }: { readonly site: string; readonl
   // A form that begins with an answer is not replaced while somebody fills it in.
   const known = useAnswer((signal) => fetchSensors(site, carriage, signal), [site, carriage], { by: [] });
   const saved = useSignal(0);
+  const status = useRef<HTMLParagraphElement>(null);
+  // The form begins anew with what was saved, and the button that had the focus is gone.
+  useEffect(() => { if (saved.value > 0) status.current?.focus(); }, [saved.value]);
   const sent = carriageNow(`${site}/${carriage}`)?.arcs.map(({ arc }) => arc) ?? [];
   const declared = known.value?.declared ?? null;
   return (
@@ -25,7 +29,7 @@ export function SensorsPage({ site, carriage }: { readonly site: string; readonl
       {known.value === null ? known.failure === null && <p>{say.loading}</p> : (
         <>
           <p>{say.what()}</p>
-          <p role="status">
+          <p role="status" ref={status} tabIndex={-1}>
             {saved.value > 0 && `${say.saved} `}
             {declared === null ? say.none : say.declared(declared.revision, declared.by, formatDateTime(declared.at))}{' '}
             <a href={writeAddress(['station', site, carriage])}>{say.toStation}</a>

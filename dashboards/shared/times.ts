@@ -8,7 +8,11 @@ export function formatAge(ms: number): string {
   const seconds = Math.max(0, ms) / 1000;
   if (seconds < 9.95) return `${formatNumber(seconds, 1)}\u00a0s`;
   if (seconds < 119.5) return `${formatNumber(seconds, 0)}\u00a0s`;
-  const minutes = Math.floor(seconds / 60);
+  return formatMinutes(Math.floor(seconds / 60));
+}
+
+/** Whole minutes as minutes, hours or days. */
+export function formatMinutes(minutes: number): string {
   if (minutes < 60) return `${minutes}\u00a0min`;
   const hours = Math.floor(minutes / 60);
   if (hours < 48) return minutes % 60 === 0 ? `${hours}\u00a0h` : `${hours}\u00a0h ${minutes % 60}\u00a0min`;

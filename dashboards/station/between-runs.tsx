@@ -19,7 +19,7 @@ import { limitDigits } from '../shared/live-text.js';
 import { useAnswer } from '../shared/use-answer.js';
 import type { SheetName } from './sheet.js';
 import { stationLimits } from './station-quantities.js';
-import { PlateState } from './plate-state.js';
+import { hasPlateState, PlateState } from './plate-state.js';
 import { stationWords } from './station-words.js';
 import { temperatureWords } from './temperature-words.js';
 import { useJobWrites } from './use-job-writes.js';
@@ -34,7 +34,7 @@ export function BetweenRuns({ carriage, signer, show }: BetweenProps): JSX.Eleme
   return (
     <div class="between">
       <WhatNext carriage={carriage} signer={signer} show={show} />
-      {(carriage.temperatureChecks ?? []).length > 0 && (
+      {hasPlateState(carriage) && (
         <section>
           <h2>{temperatureWords().title}</h2>
           <div class="plate-row">

@@ -51,9 +51,14 @@ export async function sendSteadyRun(service: { readonly http: string; readonly m
     { topic: `${topic}/readings`, payload: readings },
     { topic: `${topic}/assignment`, payload: null },
   ]);
+  return await finishedRun(service.http, carriage);
+}
+
+/** Waits until a run of the carriage is finished, and gives back its id. */
+export async function finishedRun(http: string, carriage: string): Promise<string> {
   const deadline = Date.now() + 30_000;
   while (Date.now() < deadline) {
-    const answer = await fetch(`${service.http}/api/runs?state=finished&carriage=${carriage}`);
+    const answer = await fetch(`${http}/api/runs?state=finished&carriage=${carriage}`);
     const { items } = (await answer.json()) as { readonly items: readonly { readonly id: string }[] };
     const [run] = items;
     if (run !== undefined) return run.id;

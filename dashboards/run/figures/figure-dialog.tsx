@@ -25,7 +25,7 @@ import { whereFromWords } from './where-from-words.js';
 export function FigureDialog({ run }: { readonly run: Run }): JSX.Element {
   const dialog = useRef<HTMLDialogElement>(null);
   const figures = useMemo(
-    () => new Map([...runFigureGroups(run).flatMap((group) => group.figures), ...run.arcs.flatMap(arcFigures)].map((figure) => [figure.key, figure])),
+    () => new Map([...runFigureGroups(run).flatMap((group) => group.figures), ...arcFigures(run).flat()].map((figure) => [figure.key, figure])),
     [run, language.value, unitSystem.value],
   );
   const figure = openFigure.value === null ? undefined : figures.get(openFigure.value);

@@ -4,7 +4,7 @@ import type { Run } from '../../../shared/api-types/run.js';
 import { Reading } from '../../shared/reading.js';
 import { digitsOf, unitOf } from '../../shared/units.js';
 import { absentText } from './absent-text.js';
-import { arcFigures } from './arc-figure-list.js';
+import { arcFigures, isOfArc } from './arc-figure-list.js';
 import type { Figure } from './figure.js';
 import { figureWords } from './figure-words.js';
 
@@ -29,7 +29,7 @@ export function FigureTable({ figures }: { readonly figures: readonly Figure[] }
 /** The arcs side by side, for comparison. */
 export function ArcTable({ run }: { readonly run: Run }): JSX.Element {
   const say = figureWords();
-  const all = run.arcs.map(arcFigures);
+  const all = arcFigures(run);
   return (
     <section>
       <h2>{run.arcs.length === 1 ? say.figuresOfArc : say.ofArcs(run.arcs.length)}</h2>
@@ -51,6 +51,7 @@ export function ArcTable({ run }: { readonly run: Run }): JSX.Element {
                 {all.map((own) => {
                   const figure = own[row];
                   if (figure === undefined) return null;
+                  if (!isOfArc(figure)) return <td key={figure.key} />;
                   const text = digitsOf(figure.quantity, figure.value);
                   return (
                     <td key={figure.key} class="number">

@@ -10,6 +10,8 @@ export interface Figure {
   readonly of?: string;
   /** Belongs to the figure above it. */
   readonly part?: boolean;
+  /** Only some arcs have it: it is left out unless one of them does, or lacks it for a reason that is worth a line. */
+  readonly ofSome?: boolean;
   readonly quantity: ShownQuantity;
   readonly value: number | null;
   readonly why?: Why | undefined;

@@ -21,14 +21,15 @@ export function MissingValues({ run }: { readonly run: Run }): JSX.Element {
 /** Name and reason of each value that is missing. */
 export function missingValues(run: Run): (readonly [string, string])[] {
   const ofArcs = new Map<string, { readonly label: string; readonly why: string; readonly arcs: number[] }>();
-  for (const arc of run.arcs) {
-    for (const { label, value, why, part } of arcFigures(arc)) {
+  for (const [place, figures] of arcFigures(run).entries()) {
+    const arc = run.arcs[place]?.arc ?? place + 1;
+    for (const { label, value, why, part } of figures) {
       if (value !== null || why === undefined || part === true) continue;
       const text = absentText(why);
       const key = `${label} ${text}`;
       const known = ofArcs.get(key);
-      if (known === undefined) ofArcs.set(key, { label, why: text, arcs: [arc.arc] });
-      else known.arcs.push(arc.arc);
+      if (known === undefined) ofArcs.set(key, { label, why: text, arcs: [arc] });
+      else known.arcs.push(arc);
     }
   }
   const say = figureWords();

@@ -60,6 +60,7 @@ function weldZone(run: Run): Figure[] {
     { key: 'weldZone.length', label: name.length, of, quantity: 'fineLength', value: zone.length, why: whyAbsent(run, 'weldZone.length') },
     { key: 'weldZone.arcTime', label: name.arcTime, of, quantity: 'time', value: zone.arcTime, why: whyAbsent(run, 'weldZone.arcTime') },
     { key: 'weldZone.energy', label: name.energy, of, quantity: 'energy', value: zone.energy, why: whyAbsent(run, 'weldZone.energy') },
+    { key: 'weldZone.travelSpeed', label: name.mean(name.travelSpeed), of, quantity: 'travelSpeed', value: zone.travelSpeed, why: whyAbsent(run, 'weldZone.travelSpeed') },
     { key: 't85.value', label: name.t85, of, quantity: 't85', value: run.t85?.value ?? null, why: whyAbsent(run, 't85') },
   ];
 }

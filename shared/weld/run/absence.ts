@@ -53,6 +53,7 @@ const plain = {
   oneLimit: 'the procedure gives only one of the two limits',
   arcBurns: 'an arc burns',
   fewMeasurements: 'fewer than two temperatures were measured ahead since the arc went out',
+  oneMeasurement: 'only one temperature was measured ahead since the arc went out',
   plateNotCooling: 'the plate did not cool from the last temperature but one to the last',
   plateAtAmbient: 'the last temperature is not above that of the shop',
   limitAtAmbient: 'the limit is not above the temperature of the shop',

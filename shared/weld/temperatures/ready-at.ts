@@ -12,7 +12,7 @@ export interface CoolingLimits {
 }
 
 /** Why no time can be given. */
-export type NotReady = 'fewMeasurements' | 'plateNotCooling' | 'plateAtAmbient' | 'limitAtAmbient' | 'noTemperatureLimit';
+export type NotReady = 'fewMeasurements' | 'oneMeasurement' | 'plateNotCooling' | 'plateAtAmbient' | 'limitAtAmbient' | 'noTemperatureLimit';
 
 /** When a cooling plate reaches a limit, µs; an estimate, never a measurement or a release. */
 export type Reached = { readonly at: number } | { readonly why: NotReady };
@@ -33,7 +33,10 @@ export interface ReadyAt {
  */
 export function readyAt(points: readonly CoolingPoint[], { interpassMax, preheatMin }: CoolingLimits, ambient: number): ReadyAt {
   const [first, second] = points.slice(-2);
-  if (first === undefined || second === undefined) return { at: { why: 'fewMeasurements' }, until: { why: 'fewMeasurements' }, from: null };
+  if (first === undefined || second === undefined) {
+    const why = first === undefined ? 'fewMeasurements' : 'oneMeasurement';
+    return { at: { why }, until: { why }, from: null };
+  }
   return { at: reached(first, second, interpassMax, ambient), until: reached(first, second, preheatMin, ambient), from: [first.id, second.id] };
 }
 

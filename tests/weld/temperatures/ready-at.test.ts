@@ -22,7 +22,7 @@ describe('when a cooling plate will be ready', () => {
   });
 
   test.each([
-    ['fewMeasurements', [point(300, 0)], limits], ['fewMeasurements', [], limits], ['plateNotCooling', [point(252, 0), point(252, 120)], limits], ['plateNotCooling', [point(200, 0), point(252, 120)], limits],
+    ['fewMeasurements', [], limits], ['oneMeasurement', [point(300, 0)], limits], ['plateNotCooling', [point(252, 0), point(252, 120)], limits], ['plateNotCooling', [point(200, 0), point(252, 120)], limits],
     ['plateNotCooling', [point(300, 0), point(252, 0)], limits], ['plateAtAmbient', [point(300, 0), point(20, 120)], limits], ['limitAtAmbient', [point(300, 0), point(252, 120)], { interpassMax: 20, preheatMin: 15 }],
     ['noTemperatureLimit', [point(300, 0), point(252, 120)], { interpassMax: null, preheatMin: null }],
   ] as const)('is not known: %s', (why, points, given) => {
