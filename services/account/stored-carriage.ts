@@ -77,8 +77,8 @@ export function readCarriage(db: SqliteFile, name: Name): StoredCarriage {
     .map((row): StoredCheckpoint => ({ id: row.id, keptFrom: row.kept_from, place: JSON.parse(row.position) as CheckpointPlace }));
   const timeline = db.prepare<[number], { anchor: string; body: string | null }>('select anchor, body from assignments where stream_id = ? order by id').all(id)
     .map(({ anchor, body }) => ({ anchor: JSON.parse(anchor) as Anchor, body: body === null ? null : (JSON.parse(body) as Assignment) }));
-  const sensors = db.prepare<[number], { at: number; by: string; after: string | null; body: string }>('select at, by, after, body from sensors where stream_id = ? order by revision').all(id)
-    .map(({ at, by, after, body }) => ({ at, by, after: after === null ? null : (JSON.parse(after) as Place), body: JSON.parse(body) as Sensors }));
+  const sensors = db.prepare<[number], { revision: number; at: number; by: string; after: string | null; body: string }>('select revision, at, by, after, body from sensors where stream_id = ? order by revision').all(id)
+    .map(({ revision, at, by, after, body }) => ({ revision, at, by, after: after === null ? null : (JSON.parse(after) as Place), body: JSON.parse(body) as Sensors }));
   return { ...name, boots, kept, late, checkpoints, timeline, sensors };
 }
 

@@ -2,9 +2,12 @@ import type { Kysely } from 'kysely';
 import type { AnsweredRuns } from '../../shared/answers/answered-runs.js';
 import { procedureBodySchema } from '../../shared/api-types/procedure.js';
 import { runSchema } from '../../shared/api-types/run.js';
+import { readStored } from '../../shared/records/damage.js';
 import { findProcedure } from '../../shared/records/procedures.js';
 import type { StoredRun } from '../../shared/records/runs.js';
 import type { Database } from '../../shared/records/tables.js';
+import { outAtEnd } from '../../shared/weld/rows/ended-rows.js';
+import type { RunMarks } from '../../shared/weld/run/run-figures.js';
 import { circumferenceOf } from '../../shared/weld/procedure/seam-degrees.js';
 import { procedureParameters } from '../../shared/weld/procedure/procedure-parameters.js';
 import { noProcedure, runParameters } from '../../shared/weld/procedure/zone.js';
@@ -23,6 +26,8 @@ export async function runGeometry(records: Kysely<Database>, runs: AnsweredRuns,
   return {
     /** Corrected time of the run's start, µs. */
     start: run.started,
+    /** When it ended with its arcs out, µs; null while it is open, and where they burnt on in the next run. */
+    outAt: outAtEnd(readStored(`what is kept of run ${run.id}`, run.marks, (own) => own as Partial<RunMarks>), run.ended),
     startOffset: assignment?.startOffset ?? 0, direction: assignment?.direction ?? 1, offsets: own.offsets, thermalEfficiency, zones: await runs.zones(run),
     /** Whether any travel is known; otherwise every place is 0 and meaningless. */
     moving: travelled !== null,

@@ -28,7 +28,7 @@ export function sensorRoutes(port: IngestPort, records: Kysely<Database>, log: L
       async ({ params, body: { by = 'local', ...sensors } }) => {
         const { revision, at } = granted(await port.declareSensors(params.site, params.carriage, sensors, by));
         log.info({ ...params, revision, actor: 'local', by }, 'sensors declared');
-        return { status: 200, body: sensorsAnswer({ body: sensors, after: null, at, by }, revision - 1) };
+        return { status: 200, body: sensorsAnswer({ revision, body: sensors, at, by }) };
       },
     ),
     route(
@@ -43,7 +43,7 @@ export function sensorRoutes(port: IngestPort, records: Kysely<Database>, log: L
         const declared = await readCarriageSensors(records, site, carriage);
         const newest = declared.at(-1);
         if (newest === undefined) throw problemError(404, `No sensors were declared for ${site}/${carriage}.`);
-        return { status: 200, body: sensorsAnswer(newest, declared.length - 1) };
+        return { status: 200, body: sensorsAnswer(newest) };
       },
     ),
   ];

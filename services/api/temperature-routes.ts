@@ -15,7 +15,7 @@ import type { IngestPort, MeasuredWhere } from '../ingest-port.js';
 import { granted } from './errors.js';
 import { problemError } from './problem-error.js';
 import { pageQuery, pageRequest, textQuery } from './query-values.js';
-import { jsonBody, listAnswer, route, type Answer, type Route } from './route.js';
+import { jsonBody, listAnswer, optionalBody, route, type Answer, type Route } from './route.js';
 import { runOrProblem } from './run-routes.js';
 
 const id = z.string().min(1).max(200);
@@ -26,8 +26,11 @@ const oneOf = { temperature: id };
 const entering = { body: jsonBody(temperatureRequestSchema), answers: { 201: { description: 'The temperature as it was entered', schema: temperatureSchema } }, problems: [404, 409] } as const;
 const listing = { query: z.strictObject(pageQuery), answers: { 200: { description: 'A page of temperatures', schema: listSchema(temperatureSchema) } }, problems: [404], unchecked: true } as const;
 const reading = { answers: { 200: { description: 'The temperature', schema: temperatureSchema } }, problems: [404] } as const;
+const withdrawal = { by: freeText(100).optional().meta({ description: 'Who withdraws it; local if left out' }) };
+/** A client that can send no body with a `DELETE` puts the same into the query. */
 const withdrawing = {
-  query: z.strictObject({ by: freeText(100).optional().meta({ description: 'Who withdraws it; local if left out' }), reason: textQuery }),
+  query: z.strictObject({ ...withdrawal, reason: textQuery }),
+  body: optionalBody(z.strictObject({ ...withdrawal, reason: freeText(500).optional() }).meta({ id: 'TemperatureWithdrawal' })),
   answers: { 204: { description: 'It counts no more', schema: null } }, problems: [404, 409],
 } as const;
 
@@ -44,8 +47,8 @@ export function temperatureRoutes(port: IngestPort, records: Kysely<Database>, l
     return { status: 201, body: measurementAnswer(done.measured, done) };
   }
 
-  async function withdraw(where: MeasuredWhere, temperature: string, given: z.output<typeof withdrawing.query>): Promise<Answer> {
-    const { by = 'local', reason = null } = given;
+  async function withdraw(where: MeasuredWhere, temperature: string, query: z.output<typeof withdrawing.query>, body: z.output<typeof withdrawing.body.schema>): Promise<Answer> {
+    const { by = 'local', reason = null } = { ...query, ...body };
     granted(await port.withdrawTemperature(where, temperature, { by, reason }));
     log.info({ ...where, temperature, actor: 'local', by, reason }, 'temperature withdrawn');
     return { status: 204 };
@@ -60,7 +63,7 @@ export function temperatureRoutes(port: IngestPort, records: Kysely<Database>, l
     route({ method: 'get', path: `${run}/{temperature}`, group: 'runs', summary: 'One temperature of the run', params: ofRun.extend(oneOf), ...reading }, async ({ params }) => one(records, await placeOfRun(records, params.id), params.temperature)),
     route(
       { method: 'delete', path: `${run}/{temperature}`, group: 'runs', summary: 'Withdraw a wrong temperature, which stays in the record as withdrawn; a finished run is evaluated anew', params: ofRun.extend(oneOf), ...withdrawing },
-      ({ params, query }) => withdraw({ run: params.id }, params.temperature, query),
+      ({ params, query, body }) => withdraw({ run: params.id }, params.temperature, query, body),
     ),
     route({ method: 'post', path: carriage, group: 'carriages', summary: 'Enter a temperature of the plate that was measured for the run to come', params: ofCarriage, ...entering }, ({ params, body }) => enter(params, body)),
     route(
@@ -70,7 +73,7 @@ export function temperatureRoutes(port: IngestPort, records: Kysely<Database>, l
     route({ method: 'get', path: `${carriage}/{temperature}`, group: 'carriages', summary: 'One temperature that was entered at the carriage', params: ofCarriage.extend(oneOf), ...reading }, async ({ params }) => one(records, await placeOfCarriage(records, params), params.temperature)),
     route(
       { method: 'delete', path: `${carriage}/{temperature}`, group: 'carriages', summary: 'Withdraw a wrong temperature, which stays in the record as withdrawn', params: ofCarriage.extend(oneOf), ...withdrawing },
-      ({ params: { temperature, ...where }, query }) => withdraw(where, temperature, query),
+      ({ params: { temperature, ...where }, query, body }) => withdraw(where, temperature, query, body),
     ),
   ];
 }

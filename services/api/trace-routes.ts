@@ -74,7 +74,7 @@ export function traceRoutes(records: Kysely<Database>, runs: AnsweredRuns, trace
           extent: traces.extent(run.id),
         });
         // Whether a value is judged may depend on everything before it.
-        const series = judged === 'true' ? judgedSeries(endedRows(readRowGroups(traces, run.id), run.ended), geometry.parameters, run.state === 'finished').filter((own) => arc === undefined || own.arc === null || own.arc === arc) : null;
+        const series = judged === 'true' ? judgedSeries(endedRows(readRowGroups(traces, run.id), geometry.outAt), geometry.parameters, run.state === 'finished').filter((own) => arc === undefined || own.arc === null || own.arc === arc) : null;
         const { circumference } = geometry;
         const rows = { ...trace, arcs: trace.arcs.map((own) => withDegrees(own, axis, circumference)) };
         const whole = series === null ? rows : { ...rows, judged: judgedTrace(series, { ...geometry, axis, from, to, points }).map((own) => withDegrees(own, axis, circumference)) };

@@ -14,7 +14,7 @@ import type { Assignment } from '../weld/procedure/assignment.js';
 import { assignmentAfter, entryIndex, turnsMade } from '../weld/run/turn-epochs.js';
 import { sameSeamAndRun } from '../weld/run/assignment-timeline.js';
 import { sensorsOf } from '../weld/run/sensor-timeline.js';
-import { endedRows } from '../weld/rows/ended-rows.js';
+import { endedRows, outAtEnd } from '../weld/rows/ended-rows.js';
 import { judgedZones } from '../weld/run/judged-zones.js';
 import { procedureParameters, type ProcedureOutline } from '../weld/procedure/procedure-parameters.js';
 import { excursionAnswer, judgedExcursions } from '../weld/run/run-excursions.js';
@@ -63,7 +63,7 @@ export async function recomputeRun(records: Kysely<Database>, traces: TraceReade
   const litElsewhere = known.litElsewhere && (welded === null || (assignment !== null && sameSeamAndRun(welded, assignment)));
   const marks = { ...known, finished, litElsewhere };
   const added = startRunSums(parameters);
-  for (const { rows, at } of endedRows(readRowGroups(traces, run.id), run.ended)) addRow(added, rows, at);
+  for (const { rows, at } of endedRows(readRowGroups(traces, run.id), outAtEnd(known, run.ended))) addRow(added, rows, at);
   const sums = judgedSums(marks, added);
   const figures = judgedFigures(marks, sums);
   const excursions = judgedExcursions(marks, sums).map((own) => identifiedExcursion(run.id, excursionAnswer(own, parameters, assignment)));

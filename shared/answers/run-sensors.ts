@@ -4,16 +4,16 @@ import { pastDue } from '../weld/procedure/sensors.js';
 import type { SensorRevision, SensorTimeline } from '../weld/run/sensor-timeline.js';
 import { isoTime } from '../weld/run/run-figures.js';
 
-/** A declaration as it is answered; `index` is its place among those of the carriage. */
-export function sensorsAnswer({ body, at, by }: SensorRevision, index: number): SensorsAnswer {
+/** A declaration as it is answered. */
+export function sensorsAnswer({ revision, body, at, by }: Omit<SensorRevision, 'after'>): SensorsAnswer {
   const { arcs, ...carriage } = body;
-  return { ...carriage, ...(arcs === undefined ? {} : { arcs: arcs.map((own) => ({ ...own })) }), revision: index + 1, at: isoTime(at), by };
+  return { ...carriage, ...(arcs === undefined ? {} : { arcs: arcs.map((own) => ({ ...own })) }), revision, at: isoTime(at), by };
 }
 
 /** The sensors of a run that was lit at `start`, µs, with what was past due on that day in the shop's zone; null where nothing was declared by then. */
 export function runSensors(timeline: SensorTimeline, index: number, start: number, timeZone: string): Run['sensors'] {
   const own = timeline[index];
-  return own === undefined ? null : { ...sensorsAnswer(own, index), pastDue: pastDue(own.body, localDate(start, timeZone)) };
+  return own === undefined ? null : { ...sensorsAnswer(own), pastDue: pastDue(own.body, localDate(start, timeZone)) };
 }
 
 const formats = new Map<string, Intl.DateTimeFormat>();

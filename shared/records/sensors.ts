@@ -12,8 +12,8 @@ export type SensorRow = Selectable<SensorTable>;
 export async function readSensors(records: Kysely<Database>, stream: number): Promise<SensorRevision[]> {
   const rows = await records.selectFrom('sensors').selectAll().where('stream_id', '=', stream).orderBy('revision').execute();
   return rows.map((row) => {
-    const { body, after, at, by } = rowAsWritten('a declaration of sensors', row, sensorsSum);
-    return { body: JSON.parse(body) as Sensors, after: after === null ? null : (JSON.parse(after) as Place), at, by };
+    const { revision, body, after, at, by } = rowAsWritten('a declaration of sensors', row, sensorsSum);
+    return { revision, body: JSON.parse(body) as Sensors, after: after === null ? null : (JSON.parse(after) as Place), at, by };
   });
 }
 

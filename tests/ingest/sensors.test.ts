@@ -156,3 +156,27 @@ describe('a declaration', () => {
     expect(polarity()).toBe(1);
   });
 });
+
+describe('sensors that are declared while the arc is out', () => {
+  const withTravel = (from: number, to: number, on: boolean, travel: (seq: number) => number): void => {
+    commit(own, () => { own.take(`weld/${hall}/c1/readings`, JSON.stringify(Array.from({ length: to - from }, (_, k) => ({ ...reading(from + k, on), travel: travel(from + k) })))); });
+    own.now += 20_000;
+  };
+  const cable = (cableResistance: number): Sensors => ({ arcs: [{ arc: 1, voltagePickup: 'source', cableResistance }] });
+  const means = (): unknown[] => storedRuns(own, 'c1').map(({ attempt, sensors, arcs }) => [attempt, (sensors as { revision: number }).revision, (arcs as { voltage: { mean: number } }[])[0]?.voltage.mean]);
+
+  // 34 V less 600 A × 5 and × 10 mΩ: 31 and 28 V (Ohm's law).
+  it.each([[1000, [[1, 1, close(31)], [2, 2, close(28)]]], [200, [[1, 1, close(31)]]]])('hold for an arc lit at %d mm, or not, as it is the next attempt or the same run', (lit, expected) => {
+    declare(cable(5));
+    assign(1);
+    withTravel(0, 100, true, (seq) => seq);
+    withTravel(100, 150, false, () => 100);
+    declare(cable(10));
+    withTravel(150, 200, false, (seq) => 100 + ((lit - 100) * (seq - 150)) / 50);
+    withTravel(200, 300, true, (seq) => lit + seq - 200);
+    withTravel(300, 340, false, () => lit + 100);
+    finishAll(own);
+    expect(means()).toEqual(expected);
+    expectAccounted(own.folder, { now: own.now });
+  });
+});

@@ -17,7 +17,7 @@ const start = 1_795_590_000_000;
 /** The run of 60 blocks of 100 ms; `at` gives current and voltage of the sample at a time in s. Sampled in the middle of each interval, so that whole waves have their exact means. */
 function welded(at: (time: number) => readonly [current: number, voltage: number], { interval = 0.1, sensors = null as Sensors | null, blocks = 60 } = {}): RunState {
   const count = Math.round(100 / interval);
-  const context = timelineContext([], defaultWeldSettings, () => noProcedure, sensors === null ? [] : [{ body: sensors, after: null, at: 0, by: 'qa' }]);
+  const context = timelineContext([], defaultWeldSettings, () => noProcedure, sensors === null ? [] : [{ revision: 1, body: sensors, after: null, at: 0, by: 'qa' }]);
   const state = startFold();
   const sink = { room: startRoom(), row: () => undefined, began: () => undefined, finished: () => undefined };
   for (let block = 0; block < blocks; block += 1) {

@@ -43,7 +43,7 @@ function touchedRuns({ fold, runs: { finished } }: Carriage): RunState[] {
 function followRun(carriage: Carriage, run: RunState, all: boolean, deps: FoldDeps): void {
   const { intake, fold, runs, alarms } = carriage;
   // After folding again, the entry of a run may still wait to be found again.
-  const known = knownEntry(runs, { ...run, assigned: assignmentOf(intake, run.epoch) !== null });
+  const known = knownEntry(runs, { ...run, assignment: assignmentOf(intake, run.epoch) });
   const burning = fold.live.head.arcs.some((arc) => arc.on);
   // A run whose data stopped under a burning arc counts as over for the record, although nobody knows whether it is.
   const newest = fold.live.head.newest ?? run.lastOn;

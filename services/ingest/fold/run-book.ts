@@ -22,6 +22,8 @@ export interface RunEntry {
   revision: number | null;
   /** JSON of an assignment that a person gave afterwards. */
   override: string | null;
+  /** The sample of the plate's temperature before it, as text; runs of earlier versions have none. */
+  plate?: string | undefined;
   /** First item, and the last place that belongs to it (null: no end known). */
   first: { rank: number; key: number } | null;
   to: { rank: number; key: number } | null;
@@ -43,11 +45,11 @@ export interface RunEntry {
 }
 
 /** The part of a run's entry that is stored as its span. */
-export type SavedSpan = Pick<RunEntry, 'ordinal' | 'epoch' | 'start' | 'sensors' | 'revisedAt' | 'revision' | 'first' | 'to' | 'lastOn'>;
+export type SavedSpan = Pick<RunEntry, 'ordinal' | 'epoch' | 'start' | 'sensors' | 'plate' | 'revisedAt' | 'revision' | 'first' | 'to' | 'lastOn'>;
 
 export function savedSpan(entry: RunEntry): string {
-  const { ordinal, epoch, start, sensors, revisedAt, revision, first, to, lastOn } = entry;
-  return JSON.stringify({ ordinal, epoch, start, sensors, revisedAt, revision, first, to, lastOn } satisfies SavedSpan);
+  const { ordinal, epoch, start, sensors, plate, revisedAt, revision, first, to, lastOn } = entry;
+  return JSON.stringify({ ordinal, epoch, start, sensors, plate, revisedAt, revision, first, to, lastOn } satisfies SavedSpan);
 }
 
 /** Sums of the rows up to the last one with an arc, that row, and the rows in the dark after it, which are dropped if the run ends before them. */
@@ -94,20 +96,29 @@ export function entryOf({ entries }: RunBook, run: { readonly ordinal: number } 
 }
 
 /** The entry that a run of the fold has, or will have once its beginning is final; undefined if it is a new one. */
-export function knownEntry(runs: RunBook, { ordinal, epoch, start, assigned }: { readonly ordinal: number; readonly epoch: number; readonly start: number; readonly assigned: boolean }): RunEntry | undefined {
-  return runs.entries.get(ordinal) ?? findOrphan(runs, assigned, epoch, start) ?? undefined;
+export function knownEntry(runs: RunBook, run: FoldedRun & { readonly ordinal: number }): RunEntry | undefined {
+  return runs.entries.get(run.ordinal) ?? findOrphan(runs, run) ?? undefined;
+}
+
+/** What says which run of an earlier fold one is: the assignment of its epoch, and its start. */
+interface FoldedRun {
+  readonly epoch: number;
+  readonly start: number;
+  readonly assignment: Assignment | null;
 }
 
 /** Finds the same run in an earlier fold: by its assignment, or by its time. */
-export function findOrphan({ orphans }: RunBook, assigned: boolean, epoch: number, start: number): RunEntry | null {
+export function findOrphan({ orphans }: RunBook, { epoch, start, assignment }: FoldedRun): RunEntry | null {
   let best: RunEntry | null = null;
   let bestDistance = Infinity;
   for (const orphan of orphans) {
     const distance = start >= orphan.start && start <= orphan.lastOn ? 0 : Math.abs(orphan.start - start);
     // One assignment may have had several attempts: the nearest of its runs comes before all others.
-    const same = assigned && orphan.epoch === epoch;
+    const same = assignment !== null && orphan.epoch === epoch;
+    // A run of another seam or number that began nearby is another one: what was entered for it stays with it.
+    const other = assignment !== null && orphan.pass !== null && (orphan.pass.seam !== assignment.seam || orphan.pass.run !== assignment.run);
     const rank = same ? distance - Number.MAX_SAFE_INTEGER : distance;
-    if (rank < bestDistance && (same || distance <= 60_000_000)) {
+    if (rank < bestDistance && (same || distance === 0 || (distance <= 60_000_000 && !other))) {
       best = orphan;
       bestDistance = rank;
     }

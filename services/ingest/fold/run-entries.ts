@@ -24,7 +24,7 @@ export function ensureEntry(carriage: Carriage, begun: BegunRun, deps: FoldDeps)
   const { ordinal, epoch, start, sensors } = begun;
   const known = runs.entries.get(ordinal);
   if (known !== undefined) return known;
-  const again = takeOrphan(runs, assignmentOf(intake, epoch) !== null, epoch, start);
+  const again = takeOrphan(runs, { epoch, start, assignment: assignmentOf(intake, epoch) });
   if (again !== null && !isLocked(again, deps)) {
     deps.traces.remove(again.id);
     runs.tails.delete(again.id);
@@ -45,8 +45,8 @@ export function ensureEntry(carriage: Carriage, begun: BegunRun, deps: FoldDeps)
   return entry;
 }
 
-function takeOrphan(runs: RunBook, assigned: boolean, epoch: number, start: number): RunEntry | null {
-  const found = findOrphan(runs, assigned, epoch, start);
+function takeOrphan(runs: RunBook, run: Parameters<typeof findOrphan>[1]): RunEntry | null {
+  const found = findOrphan(runs, run);
   if (found !== null) runs.orphans.splice(runs.orphans.indexOf(found), 1);
   return found;
 }

@@ -34,7 +34,7 @@ export function temperaturesOf(carriage: Pick<Carriage, 'intake'>, { id, begin, 
 export function foldedTemperature(carriage: Folded, epoch: number, begin: LitRun & { readonly ordinal: number }, deps: Deps): StartTemperature | null {
   const { intake, runs } = carriage;
   const assignment = assignmentOf(intake, epoch);
-  const entry = knownEntry(runs, { ...begin, epoch, assigned: assignment !== null });
+  const entry = knownEntry(runs, { ...begin, epoch, assignment });
   return startOf(carriage, { id: entry?.id ?? null, begin, assignment }, deps);
 }
 

@@ -27,7 +27,7 @@ export function addUnder(under: SumsUnder | null, group: RowGroup): void {
   under.dark = [];
 }
 
-/** The sums over all rows before the index `end`, including the provisional ones; `ended` is when the run ended, µs, or null. */
+/** The sums over all rows before the index `end`, including the provisional ones; `ended` is when the run ended with its arcs out, µs, or null. */
 export function presentUnder({ sums, last, dark }: SumsUnder, provisional: readonly RowGroup[], end: number, ended: number | null): RunSums {
   const present = cloneRunSums(sums);
   let newest = last;

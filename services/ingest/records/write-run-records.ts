@@ -10,6 +10,7 @@ import { isAfter } from '../../../shared/weld/items/place.js';
 import { entryIndex } from '../../../shared/weld/run/turn-epochs.js';
 import type { Measurement } from '../../../shared/weld/temperatures/measurement.js';
 import { lookAtPresent, type FoldOutput } from '../../../shared/weld/run/live-fold.js';
+import { outAtEnd } from '../../../shared/weld/rows/ended-rows.js';
 import { columnOf, rowLength, runColumn } from '../../../shared/weld/rows/row.js';
 import type { RowGroup } from '../../../shared/weld/rows/row-group.js';
 import { judgedExcursions } from '../../../shared/weld/run/run-excursions.js';
@@ -97,6 +98,10 @@ function noteRun(carriage: Carriage, run: RunState, next: RunState | null, deps:
   const first = run.boots[0];
   entry.first = first === undefined ? null : { rank: first.rank, key: first.firstKey };
   entry.to = finished ? endPlace(intake, run, next) : null;
+  // A late sample from before the run changes the temperature that counts for it.
+  const plate = JSON.stringify(run.plate);
+  if (entry.plate !== undefined && entry.plate !== plate) entry.revise = true;
+  entry.plate = plate;
   if (entry.revise && wasFinished && finished) {
     entry.version += 1;
     entry.revisedAt = deps.now();
@@ -115,7 +120,7 @@ function saveRun(carriage: Carriage, { entry, run, finished }: NotedRun, tail: r
   const assignment = assignmentOfRun(carriage.intake, { override: entry.override, epoch: run.epoch });
   entry.attempt = attemptOf(carriage, entry, assignment, deps);
   const marks = { ...runMarks(run), finished };
-  const sums = entry.under === null ? run.sums : presentUnder(entry.under, tail, finished ? rowsEnd(run.lastOn) : Infinity, finished ? run.lastOn : null);
+  const sums = entry.under === null ? run.sums : presentUnder(entry.under, tail, finished ? rowsEnd(run.lastOn) : Infinity, finished ? outAtEnd(run, run.lastOn) : null);
   saveRecord(carriage, entry, { assignment, finished, sums, marks, travelJump: run.travelJump }, deps);
   keepDensity(entry, run, finished, deps.changes);
 }

@@ -1,3 +1,4 @@
+import { outAtEnd } from '../../../shared/weld/rows/ended-rows.js';
 import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
 import { receiveAssignment, type Anchor } from '../../../shared/weld/run/assignment-timeline.js';
 import { isAfter, type Place } from '../../../shared/weld/items/place.js';
@@ -114,6 +115,6 @@ export function assignFinishedRun(carriage: Carriage, entry: RunEntry, { assignm
   entry.attempt = attemptOf(carriage, entry, assignment, deps);
   entry.revision = revision;
   entry.under = under;
-  const sums = presentUnder(under, tail, Infinity, marks.lastOn);
+  const sums = presentUnder(under, tail, Infinity, outAtEnd(marks, marks.lastOn));
   saveRecord(carriage, entry, { assignment, finished: true, sums, marks, travelJump: marks.travelJump }, deps);
 }

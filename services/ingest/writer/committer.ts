@@ -14,8 +14,8 @@ export type Outcome<Result> = { readonly result: Result } | { readonly error: Er
 
 /** Computes commits and passes them to the writer, one after the other. */
 export interface Committer {
-  /** Makes one commit, which is stored when this returns. */
-  now<Result>(work: () => Result, refolds?: typeof refoldInTurn): Outcome<Result>;
+  /** Makes one commit, which is stored when this returns; flooding carriages are folded for `most` ms. */
+  now<Result>(work: () => Result, refolds?: typeof refoldInTurn, most?: number): Outcome<Result>;
   /**
    * Makes one commit, computed while the one before is still being written. `over` is called once, perhaps later: with null as soon as it is stored,
    * or with the reason why it is not. If the one before fails, this one fails too, and its `over` is called first.
@@ -45,7 +45,7 @@ export function committer(options: RecorderOptions, parts: () => CommitterParts)
   const steady = (): number => clock.steady() / 1e3;
 
   /** Folds again what has to be, from the store as the last commit left it; then does `work`, and whatever is due. */
-  function compute<Result>(work: () => Result, refolds: typeof refoldInTurn): Outcome<Result> {
+  function compute<Result>(work: () => Result, refolds: typeof refoldInTurn, most: number): Outcome<Result> {
     const { streams, alarms, follower, shiftListening } = parts();
     const { fold } = streams;
     events = [];
@@ -55,7 +55,7 @@ export function committer(options: RecorderOptions, parts: () => CommitterParts)
       gatherNewestAlarms(streams);
       const foldedAgain = refolds(streams, steady());
       const result = work();
-      runDueWork(streams, publishLater, foldFor, foldedAgain);
+      runDueWork(streams, publishLater, most, foldedAgain);
       if (alarms.isDue()) events.push(alarms.save(fold.changes));
       return { result };
     } catch (thrown) {
@@ -91,11 +91,11 @@ export function committer(options: RecorderOptions, parts: () => CommitterParts)
   }
 
   return {
-    now(work, refolds = refoldInTurn) {
+    now(work, refolds = refoldInTurn, most = foldFor) {
       const before = pipeline.finish();
       if (before !== null) return { error: before };
       const begun = steady();
-      let outcome = compute(work, refolds);
+      let outcome = compute(work, refolds, most);
       if ('error' in outcome) {
         forgetMemory();
         return outcome;
@@ -108,7 +108,7 @@ export function committer(options: RecorderOptions, parts: () => CommitterParts)
     },
     ahead(work, over) {
       const begun = steady();
-      const outcome = compute(work, refoldInTurn);
+      const outcome = compute(work, refoldInTurn, foldFor);
       const before = pipeline.failure();
       if (before === null && 'result' in outcome) {
         write(begun, over);

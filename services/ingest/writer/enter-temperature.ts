@@ -1,3 +1,4 @@
+import { outAtEnd } from '../../../shared/weld/rows/ended-rows.js';
 import { randomBytes } from 'node:crypto';
 import { temperatureRow } from '../../../shared/records/temperatures.js';
 import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
@@ -83,7 +84,7 @@ function evaluateAnew(carriage: Carriage, entry: RunEntry, { assignment, given, 
   entry.version += 1;
   entry.revisedAt = deps.now();
   if (entry.override !== null) entry.under = under;
-  const sums = presentUnder(under, tail, Infinity, marks.lastOn);
+  const sums = presentUnder(under, tail, Infinity, outAtEnd(marks, marks.lastOn));
   saveRecord(carriage, entry, { assignment, finished: true, sums, marks, travelJump: marks.travelJump, entered }, deps);
 }
 

@@ -6,7 +6,6 @@ import { committer } from './committer.js';
 import { clockFollower } from './follow-clock.js';
 import { followedClock } from './followed-clock.js';
 import type { FoldDeps } from '../fold/fold-deps.js';
-import { foldInTurn } from './fold-turns.js';
 import { keepHouse } from './keep-house.js';
 import { messageQueue } from './message-queue.js';
 import { knownPasses } from '../fold/known-passes.js';
@@ -194,7 +193,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
       if (health.isOk() && queue.size() > 0) commit();
       health.demand();
       // Earlier messages come before the change, and are stored by the time that what it needs is read.
-      const before = streams.behind.size > 0 || isRefoldDue(streams, steady()) ? commits.now(() => foldInTurn(streams, Infinity)) : null;
+      const before = streams.behind.size > 0 || isRefoldDue(streams, steady()) ? commits.now(() => undefined, undefined, Infinity) : null;
       const outcome = before !== null && 'error' in before ? before : commits.now(() => work(gather(streams), streams), () => new Set());
       if ('result' in outcome) {
         if (isRefoldDue(streams, steady())) settle();

@@ -58,7 +58,9 @@ function advanceStream(carriage: Carriage, deps: FoldDeps, now: number, touched:
   if (hasOpenEnded) noteNews(outbox);
   if (outbox.changesAt <= deps.now()) noteNewsAtOnce(outbox);
   const isDue = outbox.flushAt <= now;
-  if (touched || isDue) raiseRunAlarms(carriage, isDue, deps);
+  // A run that is recorded as over takes its alarms along.
+  const ends = outbox.flushAt < Infinity && mustRecord(carriage, hasOpenEnded);
+  if (touched || isDue || ends) raiseRunAlarms(carriage, isDue || ends, deps);
   raiseSilenceAlarm(carriage, deps);
   endShelving(carriage, deps);
   if (outbox.flushAt === Infinity) return;

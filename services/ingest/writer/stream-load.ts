@@ -138,8 +138,8 @@ export function readAssignment(row: AssignmentRow): TimelineEntry {
   return { body: body === null ? null : (JSON.parse(body) as Assignment), anchor: own, corrected };
 }
 
-export function readSensors({ body, after, at, by }: SensorRow): SensorRevision {
-  return { body: JSON.parse(body) as Sensors, after: after === null ? null : (JSON.parse(after) as Place), at, by };
+export function readSensors({ revision, body, after, at, by }: SensorRow): SensorRevision {
+  return { revision, body: JSON.parse(body) as Sensors, after: after === null ? null : (JSON.parse(after) as Place), at, by };
 }
 
 /** The assignment in force of a stream by what is stored of it: the newest, and where turns end its runs, as far as its newest run has come. */

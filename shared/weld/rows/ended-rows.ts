@@ -5,7 +5,7 @@ import { finishSpreads } from './spread-sum.js';
 import { burntTo, wentOut } from './zone-spans.js';
 
 /**
- * The stored rows of a run, followed, if a row ended exactly where the run did (`ended`, µs of corrected time; null while it continues), by the row
+ * The stored rows of a run, followed, if a row ended exactly where the run did (`ended`, µs of corrected time; null while it continues, and where its arcs did not go out), by the row
  * that was cut off there: a row in which nothing burnt, which shows that the arcs went out.
  */
 export function* endedRows(groups: Iterable<RowGroup>, ended: number | null): Generator<RowGroup> {
@@ -16,6 +16,11 @@ export function* endedRows(groups: Iterable<RowGroup>, ended: number | null): Ge
   }
   const cutOff = last === null ? null : cutOffRow(last, ended);
   if (cutOff !== null) yield cutOff;
+}
+
+/** When a run ended with its arcs out, µs; null where they burnt on in the next run. `ended` is its end, null while it is open. */
+export function outAtEnd({ cutOff }: { readonly cutOff?: boolean | undefined }, ended: number | null): number | null {
+  return cutOff === true ? null : ended;
 }
 
 /** The row that was cut off after the last row of a run, if there was one. */

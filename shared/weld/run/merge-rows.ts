@@ -119,6 +119,7 @@ function ensureRun(state: MergeState, epoch: number, first: TakenPiece | null, m
   if (state.run !== null) return state.run;
   if (before !== null && !again) {
     before.finished = false;
+    before.cutOff = false;
     before.epoch = epoch;
     state.run = before;
   } else {

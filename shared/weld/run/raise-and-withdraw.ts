@@ -34,9 +34,12 @@ export function raiseAndWithdraw(alarms: readonly AlarmFacts[], conditions: read
   return changed;
 }
 
-/** Whether an alarm is that of a condition: it begins where the condition does, and a run has no other of its kind there. */
+/**
+ * Whether an alarm is that of a condition: it begins where the condition does, and a run has no other of its kind there. One that another measurement has withdrawn
+ * is over: who acknowledged it knew nothing of a later one that is outside again.
+ */
 function isOf(alarm: AlarmFacts, { arc, quantity, limit, from }: AlarmCondition): boolean {
-  return alarm.since === from.time && alarm.arc === arc && alarm.quantity === quantity && alarm.limit === limit;
+  return alarm.withdrawnCode !== 'remeasured' && alarm.since === from.time && alarm.arc === arc && alarm.quantity === quantity && alarm.limit === limit;
 }
 
 /** The conditions that are new or have changed, and a test for alarms whose conditions are known not to have changed. */

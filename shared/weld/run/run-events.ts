@@ -64,6 +64,7 @@ export function noteCutOff(run: RunState, motion: Motion, rowStart: number): voi
   const reach = run.lastOn > rowStart ? Math.min(rowStart + rowLength, motion.knownTo ?? Infinity) : rowStart;
   for (const own of Object.values(run.arcs)) {
     if (own.outAt !== null) continue;
+    run.cutOff = true;
     own.outAt = own.onTo;
     own.outTravelled = run.travelled - signedTravel(motion, own.onTo, Math.max(own.onTo, reach), false);
     own.outConfirmed = motion.confirmed;

@@ -65,13 +65,15 @@ export interface RunFigures extends ToldAbsences {
 /** What the fold knows about a run besides the sums of its rows. */
 export type RunMarks = Pick<RunState, 'start' | 'before' | 'plate' | 'lastOn' | 'restarts' | 'gaps' | 'stepped' | 'byArrival' | 'identity' | 'litElsewhere' | 'finished'> & {
   readonly missing: number;
+  /** Whether the next run began while an arc burnt; runs of earlier versions do not say. */
+  readonly cutOff?: boolean | undefined;
   /** Index of the declaration of sensors by which it was lit, -1 without one; runs of earlier versions have none. */
   readonly sensors?: number | undefined;
 };
 
 export function runMarks(run: RunState): RunMarks {
-  const { start, before, plate, lastOn, sensors, restarts, gaps, stepped, byArrival, identity, litElsewhere, finished } = run;
-  return { start, before, plate, lastOn, sensors, restarts, gaps, stepped, byArrival, identity, litElsewhere, finished, missing: missingSeqs(run) };
+  const { start, before, plate, lastOn, sensors, restarts, gaps, stepped, byArrival, identity, litElsewhere, cutOff, finished } = run;
+  return { start, before, plate, lastOn, sensors, restarts, gaps, stepped, byArrival, identity, litElsewhere, cutOff, finished, missing: missingSeqs(run) };
 }
 
 /**

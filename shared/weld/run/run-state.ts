@@ -64,6 +64,8 @@ export interface RunState {
   jumpInDark: boolean;
   /** Whether it was lit far from where the attempt before it had ended. */
   readonly litElsewhere: boolean;
+  /** Whether the next run began while an arc of this one burnt, so that it did not go out and has no crater. */
+  cutOff: boolean;
   finished: boolean;
   sums: RunSums;
   /** The revision of the carriage's sensors by which it was lit; -1 without one. */
@@ -76,7 +78,7 @@ export function startRun(begun: Pick<RunState, 'ordinal' | 'epoch' | 'start' | '
   const { ordinal, epoch, start, before, plate, sensors, litElsewhere } = begun;
   return {
     ordinal, epoch, start, before, plate, lastOn: start, travelled: 0, turnFrom: 0, arcs: {}, restarts: [], gaps: [], boots: [],
-    stepped: false, steppedInDark: false, byArrival: false, identity: 'full', travelJump: false, jumpInDark: false, litElsewhere, finished: false,
+    stepped: false, steppedInDark: false, byArrival: false, identity: 'full', travelJump: false, jumpInDark: false, litElsewhere, cutOff: false, finished: false,
     sums: startRunSums(parameters, true), sensors, density: {},
   };
 }
@@ -114,8 +116,13 @@ export function darkSince({ arcs }: Pick<RunState, 'arcs'>): { readonly outAt: n
 
 /** Whether a run with its arcs out that is lit at `lit` (µs) continues somewhere else: only the `travel` that was sent counts, whatever jumped. */
 export function isElsewhere(run: Pick<RunState, 'arcs'>, motion: Motion, lit: number): boolean {
+  return isFarFrom(run, sentTravelAt(motion, lit));
+}
+
+/** Whether a place, as sent `travel`, is so far from where the last arc of a run went out; no place is while one burns. */
+export function isFarFrom(run: Pick<RunState, 'arcs'>, travel: number): boolean {
   const dark = darkSince(run);
-  return dark !== null && Math.abs(sentTravelAt(motion, lit) - dark.outTravel) > elsewhere + samePlace;
+  return dark !== null && Math.abs(travel - dark.outTravel) > elsewhere + samePlace;
 }
 
 /** Records that an item's values are part of the run. */

@@ -3,6 +3,8 @@ import type { Sensors } from '../procedure/sensors.js';
 
 /** One declaration of a carriage's sensors, which holds for the items after a place; from the very first where that is null. */
 export interface SensorRevision {
+  /** Its number among those of the carriage, from 1: also where an imported log has it alone. */
+  readonly revision: number;
   readonly body: Sensors;
   readonly after: Place | null;
   /** When it was made, µs since 1970, and by whom. */
