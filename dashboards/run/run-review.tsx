@@ -9,7 +9,7 @@ import { RunAlarmRow, useRunAlarms } from './alarms/run-alarms.js';
 import { PreparationList } from './preparation-list.js';
 import { FigureDialog } from './figures/figure-dialog.js';
 import { ArcTable, FigureTable } from './figures/figure-table.js';
-import { MissingValues } from './figures/missing-values.js';
+import { MissingList } from './figures/missing-list.js';
 import { figureWords } from './figures/figure-words.js';
 import { runFigureGroups } from './figures/run-figure-list.js';
 import { Findings } from './findings.js';
@@ -81,7 +81,7 @@ export function RunReview({ run, view, stale, onRun }: RunReviewProps): JSX.Elem
             <section key={heading}><h2>{heading}</h2><FigureTable figures={figures} /></section>
           ))}
         </div>
-        <div class="column"><ArcTable run={run} /><MissingValues run={run} /><DensitySection run={run} /></div>
+        <div class="column"><ArcTable run={run} /><MissingList run={run} /><DensitySection run={run} /></div>
         <div class="columns">
           <div class="column"><RunJob run={run} onRun={onRun} /><PreparationList run={run} /><TemperatureList run={run} /></div>
           <div class="column"><RecordFacts run={run} /></div>

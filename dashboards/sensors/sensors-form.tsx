@@ -4,7 +4,9 @@ import { useId, useRef } from 'preact/hooks';
 import type { SensorsAnswer } from '../../shared/api-types/sensors.js';
 import { fieldAttributes, FormField, handleSubmit, Options, personName, type SelectChoice } from '../shared/form-parts.js';
 import { Mark } from '../shared/mark.js';
+import { serverNow } from '../shared/now.js';
 import { readNumber } from '../shared/read-number.js';
+import { formatDate } from '../shared/times.js';
 import { formatNumber } from '../shared/units.js';
 import { putSensors } from './sensors-api.js';
 import { arcDraft, draftOf, sensorsOf, wrongOf, type ArcDraft, type ArcFieldName, type SensorsDraft } from './sensors-draft.js';
@@ -42,6 +44,18 @@ export function SensorsForm({ site, carriage, declared, sent, onSaved }: FormPro
   const isWrong = (): boolean => nameMissing || partial.value.length > 0 || arcs.some((own) => wrongOf(own) !== null);
   const set = (change: Partial<SensorsDraft>): void => { draft.value = { ...draft.value, ...change }; };
   const setField = (name: keyof typeof fields) => (value: string): void => { set({ carriage: { ...draft.value.carriage, [name]: value } }); };
+  /** An arc that comes or goes may take along the button that was pressed: the focus goes to what is nearest. */
+  const addButton = `${id}-add`;
+  const focusOn = (own: string): void => { requestAnimationFrame(() => { document.getElementById(own)?.focus(); }); };
+  const remove = (gone: number): void => {
+    set({ arcs: arcs.filter(({ arc }) => arc !== gone) });
+    focusOn(addButton);
+  };
+  const add = (free: number): void => {
+    set({ arcs: [...arcs, arcDraft(free)].sort((a, b) => a.arc - b.arc) });
+    if (arcs.length + 1 === mostArcs) focusOn(`${id}-${free}-currentSensor`);
+  };
+  const free = [1, 2, 3, 4, 5, 6].find((number) => arcs.every(({ arc }) => arc !== number));
   const save = async (): Promise<void> => {
     findPartial();
     if (isWrong()) {
@@ -60,7 +74,7 @@ export function SensorsForm({ site, carriage, declared, sent, onSaved }: FormPro
       <fieldset class="sensors-section">
         <legend>{say.carriageSection}</legend>
         <Choice id={`${id}-travel`} label={say.travelSource} value={fields.travelSource} onChoose={setField('travelSource')} choices={(['encoder', 'rotator', 'setPoint', 'stopwatch'] as const).map((own) => [own, say[own]])} />
-        <DateField id={`${id}-due`} label={say.travelCalibrationDue} value={fields.travelCalibrationDue} wrong={wrongDate(`${id}-due`)} onInput={setField('travelCalibrationDue')} />
+        <DateField id={`${id}-due`} label={say.travelCalibrationDue} value={fields.travelCalibrationDue} isDue wrong={wrongDate(`${id}-due`)} onInput={setField('travelCalibrationDue')} />
         <Choice id={`${id}-plate`} label={say.plateTemperaturePlace} value={fields.plateTemperaturePlace} onChoose={setField('plateTemperaturePlace')} choices={(['ahead', 'behind'] as const).map((own) => [own, say[own]])} />
         {(fields.travelSource === 'setPoint' || fields.travelSource === 'stopwatch') && <p class="sensors-note"><Mark name="warning" /> {say.notMeasured}</p>}
       </fieldset>
@@ -68,10 +82,10 @@ export function SensorsForm({ site, carriage, declared, sent, onSaved }: FormPro
         <fieldset key={own.arc} class="sensors-section">
           <legend>{say.arcLabel(own.arc)}</legend>
           <ArcFields own={own} id={`${id}-${own.arc}`} wrongDate={wrongDate} onInput={(name, value) => { set({ arcs: draft.value.arcs.map((other) => (other.arc === own.arc ? { ...other, [name]: value } : other)) }); }} />
-          {arcs.length > 1 && <button type="button" class="push" onClick={() => { set({ arcs: arcs.filter(({ arc }) => arc !== own.arc) }); }}>{say.removeArc(own.arc)}</button>}
+          {arcs.length > 1 && <button type="button" class="push" onClick={() => { remove(own.arc); }}>{say.removeArc(own.arc)}</button>}
         </fieldset>
       ))}
-      {arcs.length < mostArcs && <p><button type="button" class="push" onClick={() => { set({ arcs: withNext(arcs) }); }}>{say.addArc}</button></p>}
+      {free !== undefined && <p><button type="button" id={addButton} class="push" onClick={() => { add(free); }}>{say.addArc}</button></p>}
       <fieldset class="sensors-section">
         <FormField id={`${id}-by`} label={say.yourName} wrong={wrongName}>
           <input type="text" autocomplete="off" required value={personName.value} {...fieldAttributes(`${id}-by`, wrongName)} onInput={(event) => { personName.value = event.currentTarget.value; }} />
@@ -82,12 +96,6 @@ export function SensorsForm({ site, carriage, declared, sent, onSaved }: FormPro
       <div class="pushes"><button type="submit" class="push push-first" disabled={state.value.sending}>{state.value.sending ? say.saving : say.save}</button></div>
     </form>
   );
-}
-
-/** The arcs, and one more with the lowest number that is free. */
-function withNext(arcs: readonly ArcDraft[]): readonly ArcDraft[] {
-  const free = [1, 2, 3, 4, 5, 6].find((number) => arcs.every(({ arc }) => arc !== number));
-  return free === undefined ? arcs : [...arcs, arcDraft(free)].sort((a, b) => a.arc - b.arc);
 }
 
 interface ArcFieldsProps { readonly own: ArcDraft; readonly id: string; readonly wrongDate: (id: string) => string | null; readonly onInput: (name: ArcFieldName, value: string) => void }
@@ -114,7 +122,7 @@ function ArcFields({ own, id, wrongDate, onInput }: ArcFieldsProps): JSX.Element
         <input type="text" autocomplete="off" maxLength={100} value={own.serial} id={`${id}-serial`} onInput={(event) => { onInput('serial', event.currentTarget.value); }} />
       </FormField>
       <DateField {...field('calibratedAt')} wrong={wrongDate(`${id}-calibratedAt`)} onInput={choose('calibratedAt')} />
-      <DateField {...field('calibrationDue')} wrong={wrongDate(`${id}-calibrationDue`)} onInput={choose('calibrationDue')} />
+      <DateField {...field('calibrationDue')} isDue wrong={wrongDate(`${id}-calibrationDue`)} onInput={choose('calibrationDue')} />
       {own.voltagePickup === 'source' && wrong === null && (
         <p class="sensors-note">{resistance.is === 'number' ? say.correction(formatNumber((resistance.value * exampleCurrent) / 1e3, 2)) : say.noCorrection}</p>
       )}
@@ -134,12 +142,16 @@ function Choice({ id, label, value, choices, onChoose }: ChoiceProps): JSX.Eleme
   );
 }
 
-interface DateProps { readonly id: string; readonly label: string; readonly value: string; readonly wrong: string | null; readonly onInput: (value: string) => void }
+interface DateProps { readonly id: string; readonly label: string; readonly value: string; readonly isDue?: boolean; readonly wrong: string | null; readonly onInput: (value: string) => void }
 
-function DateField({ id, label, value, wrong, onInput }: DateProps): JSX.Element {
+/** A date; where it is one by which something was due, and over, that is said below it. */
+function DateField({ id, label, value, isDue = false, wrong, onInput }: DateProps): JSX.Element {
+  // A due date holds to its end, in the plant's zone.
+  const isPast = isDue && wrong === null && value !== '' && formatDate(serverNow.value) > value;
   return (
     <FormField id={id} label={label} wrong={wrong}>
-      <input type="date" value={value} {...fieldAttributes(id, wrong)} onInput={(event) => { onInput(event.currentTarget.value); }} />
+      <input type="date" value={value} {...fieldAttributes(id, wrong)} {...(isPast ? { 'aria-describedby': `${id}-past` } : {})} onInput={(event) => { onInput(event.currentTarget.value); }} />
+      {isPast && <p class="wrong" id={`${id}-past`}><Mark name="warning" /> {sensorsWords().pastDue()}</p>}
     </FormField>
   );
 }

@@ -69,6 +69,9 @@ async function pressable(page: Page): Promise<string[]> {
   );
 }
 
+/** More presses of Tab than any page has stops: one on which they run out has a trap. */
+const mostPresses = 300;
+
 /** What Tab comes to, from the top of the page to its end, each with a focus that is drawn. */
 async function reachedByTab(page: Page): Promise<string[]> {
   const reached: string[] = [];
@@ -77,7 +80,7 @@ async function reachedByTab(page: Page): Promise<string[]> {
     document.body.focus();
     document.body.removeAttribute('tabindex');
   });
-  for (let step = 0; step < 100; step += 1) {
+  for (let step = 0; step < mostPresses; step += 1) {
     await page.keyboard.press('Tab');
     const own = await page.evaluate(() => {
       const element = document.activeElement;

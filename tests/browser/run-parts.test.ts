@@ -4,6 +4,8 @@ import { afterEach, describe, expect, it } from 'vitest';
 import type { Run } from '../../shared/api-types/run.js';
 import type { ZoneStretch } from '../../shared/api-types/trace.js';
 import { absentText } from '../../dashboards/run/figures/absent-text.js';
+import { missingValues } from '../../dashboards/run/figures/missing-values.js';
+import { runFigureGroups } from '../../dashboards/run/figures/run-figure-list.js';
 import { explainMarks } from '../../dashboards/run/marks/explain-marks.js';
 import { markText } from '../../dashboards/run/marks/mark-text.js';
 import { judgedStretches, placedMarks } from '../../dashboards/run/panels/trace-marks.js';
@@ -229,5 +231,18 @@ describe('words of a run', () => {
     expect(absentText({ code: 'notSent', quantity: 'wireFeedSpeed' })).toBe('未发送送丝速度');
     // Of a run that was stored before there were codes.
     expect(absentText('no wireFeedSpeed was sent')).toBe('no wireFeedSpeed was sent');
+  });
+
+  it('name the degrees that a straight seam lacks once, in the language of the page', () => {
+    const reason = 'the assignment names no work that turns under the carriage: motion "work" with a diameter';
+    const straight = { ...madeRun({ id: 'r-1' }), absent: { circumference: reason, degrees: reason } };
+    expect(missingValues(straight).map(([name]) => name).filter((name) => /circumference|degrees/i.test(name))).toEqual(['Round the circumference']);
+    chooseLanguage('zh');
+    expect(missingValues(straight).filter(([name]) => /[a-z]{4}/i.test(name))).toEqual([]);
+  });
+
+  it('do not say of the mean speed twice that it is one of travel', () => {
+    const speeds = runFigureGroups(madeRun({ id: 'r-1' })).flatMap(({ figures }) => figures).filter(({ key }) => key.startsWith('travelSpeed.'));
+    expect(speeds.map(({ label, of }) => [label, of])).toEqual([['Travel speed, mean', undefined], ['min', 'Travel speed'], ['max', 'Travel speed'], ['standard deviation', 'Travel speed']]);
   });
 });

@@ -130,4 +130,37 @@ describe.skipIf(!hasBrowser)('the sensors of a carriage', () => {
     const arc = ((await declared('c3')) as { readonly arcs: readonly object[] }).arcs[0];
     expect(arc).toEqual({ arc: 1, voltagePickup: 'contactTube', calibrationDue: '2028-03-01' });
   });
+
+  it('keep the focus where arcs are added and removed, though the button that was pressed is gone', async () => {
+    const { page } = await open('c4');
+    const add = page.getByRole('button', { name: 'Add an arc' });
+    for (let arc = 2; arc <= 5; arc += 1) await add.press('Enter');
+    expect(await add.evaluate((own) => own === document.activeElement)).toBe(true);
+    // A carriage has six arcs at most: the last of them takes the button along.
+    await add.press('Enter');
+    await expect.poll(() => page.getByRole('group', { name: 'Arc 6' }).getByLabel('Current sensor').evaluate((own) => own === document.activeElement)).toBe(true);
+    expect(await add.count()).toBe(0);
+    for (const arc of [6, 2, 3, 4, 5]) {
+      await page.getByRole('button', { name: `Remove arc ${arc}` }).press('Enter');
+      await expect.poll(() => add.evaluate((own) => own === document.activeElement)).toBe(true);
+    }
+    expect(await page.getByRole('button', { name: 'Remove arc 1' }).count()).toBe(0);
+  });
+
+  it('say beside the date that a calibration is past due', async () => {
+    const { page } = await open('c5');
+    const due = page.getByRole('group', { name: 'Arc 1' }).getByLabel('Calibration due');
+    const past = page.getByText('Past due: runs struck now are marked.');
+    // Two days before now is past due, and two days after is not, in any zone that a plant can be in.
+    const day = (later: number): string => new Date(Date.now() + later * 86_400_000).toISOString().slice(0, 10);
+    await due.fill(day(2));
+    expect(await past.count()).toBe(0);
+    await due.fill(day(-2));
+    await past.waitFor();
+    expect(await runAxe(page)).toEqual([]);
+    await page.getByLabel('Travel calibration due').fill(day(-2));
+    await expect.poll(() => past.count()).toBe(2);
+    await page.getByRole('group', { name: 'Arc 1' }).getByLabel('Calibrated on').fill(day(-2));
+    expect(await past.count()).toBe(2);
+  });
 });

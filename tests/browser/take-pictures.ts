@@ -44,7 +44,7 @@ async function takePictures(): Promise<void> {
     await page.goto(`${base}/#/run/${run.id}`);
     await page.locator('.panel canvas').last().waitFor();
     const drawing = await page.locator('.u-over').first().boundingBox();
-    if (drawing !== null) await page.mouse.move(drawing.x + drawing.width * 0.7, drawing.y + drawing.height / 2);
+    if (drawing !== null) await page.mouse.move(drawing.x + drawing.width * 0.4, drawing.y + drawing.height / 2);
     await wait(1_000);
     await page.screenshot({ path: `${folder}run.png` });
     for (const name of ['floor.png', 'station.png', 'run.png']) {

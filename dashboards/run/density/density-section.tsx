@@ -29,8 +29,8 @@ function DensityPicture({ run, arc }: { readonly run: Run; readonly arc: number 
   const laid = density === null ? null : densityPlot(density);
   if (density === null || laid === null) return null;
   const { peak } = laid;
-  const range = (low: number, step: number, of: 'current' | 'voltage'): string => say.range(formatNumber(low, 0), `${formatNumber(low + step, 0)} ${unitOf(of)}`);
-  const longest = say.longest(range(peak.voltage, density.voltageStep, 'voltage'), range(peak.current, density.currentStep, 'current'), `${formatNumber(peak.share * 100, 0)} %`);
+  const range = (low: number, step: number, of: 'current' | 'voltage'): string => say.range(formatNumber(low, 0), `${formatNumber(low + step, 0)}\u00a0${unitOf(of)}`);
+  const longest = say.longest(range(peak.voltage, density.voltageStep, 'voltage'), range(peak.current, density.currentStep, 'current'), `${formatNumber(peak.share * 100, 0)}\u00a0%`);
   return (
     <figure class="density">
       <figcaption>{say.arcLabel(arc)} · {longest} · {say.total(shown('time', density.seconds))}</figcaption>

@@ -19,7 +19,7 @@ function wholeRun(run: Run): Figure[] {
   const name = figureWords();
   const speed = run.travelSpeed;
   const ofSpeed = (key: 'mean' | 'min' | 'max' | 'standardDeviation', label: string): Figure => ({
-    key: `travelSpeed.${key}`, label, part: key !== 'mean', of: name.travelSpeed, quantity: key === 'standardDeviation' ? 'travelSpeedDeviation' : 'travelSpeed',
+    key: `travelSpeed.${key}`, label, ...(key === 'mean' ? {} : { part: true, of: name.travelSpeed }), quantity: key === 'standardDeviation' ? 'travelSpeedDeviation' : 'travelSpeed',
     value: speed?.[key] ?? null, why: whyAbsent(run, 'travelSpeed'),
   });
   return [

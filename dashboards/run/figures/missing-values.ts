@@ -1,22 +1,8 @@
-import type { JSX } from 'preact';
 import type { Run } from '../../../shared/api-types/run.js';
-import { FactList } from '../../shared/fact-list.js';
 import { absentText, whyAbsent } from './absent-text.js';
 import { arcFigures } from './arc-figure-list.js';
 import { figureWords } from './figure-words.js';
 import { runFigureGroups } from './run-figure-list.js';
-
-/** Every value that a run or one of its arcs lacks, with the reason; what all arcs lack for the same reason is listed once. */
-export function MissingValues({ run }: { readonly run: Run }): JSX.Element {
-  const say = figureWords();
-  const missing = missingValues(run);
-  return (
-    <section>
-      <h2>{say.absent}</h2>
-      {missing.length === 0 ? <p class="none">{say.nothingAbsent}</p> : <FactList look="run-facts" facts={missing} />}
-    </section>
-  );
-}
 
 /** Name and reason of each value that is missing. */
 export function missingValues(run: Run): (readonly [string, string])[] {
@@ -39,9 +25,12 @@ export function missingValues(run: Run): (readonly [string, string])[] {
   ];
 }
 
-/** What all of the deposit lacks for the same reason is listed once, as the deposit. `key`: the name under which the reason is given. */
+/**
+ * What all of the deposit lacks for the same reason is listed once, as the deposit, and so are the degrees, which are those of the circumference.
+ * `key`: the name under which the reason is given.
+ */
 function withoutRepeats(absent: Run['absent']): { readonly name: string; readonly key: string; readonly text: string }[] {
-  const all = Object.entries(absent).map(([key, text]) => ({ name: key, key, text }));
+  const all = Object.entries(absent).filter(([key, text]) => key !== 'degrees' || text !== absent['circumference']).map(([key, text]) => ({ name: key, key, text }));
   const [first, ...rest] = all.filter(({ key }) => key.startsWith('deposit.'));
   if (first === undefined || rest.length < 4 || rest.some(({ text }) => text !== first.text)) return all;
   return all.flatMap((own) => (own === first ? [{ ...own, name: 'deposit' }] : rest.includes(own) ? [] : [own]));
@@ -50,7 +39,7 @@ function withoutRepeats(absent: Run['absent']): { readonly name: string; readonl
 /** The name of a field of the API; a field that these pages do not know keeps its own name. */
 function nameOf(run: Run, name: string): string {
   const say = figureWords();
-  const fixed: Readonly<Record<string, string>> = { lengths: say.ofLength, deposit: say.ofConsumables, electricity: say.ofConsumables, procedure: say.procedure, restarts: say.placesOfRestarts, dataGaps: say.placesOfGaps };
+  const fixed: Readonly<Record<string, string>> = { lengths: say.ofLength, deposit: say.ofConsumables, electricity: say.ofConsumables, procedure: say.procedure, circumference: say.circumference, restarts: say.placesOfRestarts, dataGaps: say.placesOfGaps };
   const figure = runFigureGroups(run).flatMap(({ figures }) => figures).find(({ key }) => key === name || key.startsWith(`${name}.`));
   return fixed[name] ?? (figure === undefined ? name : figure.of === undefined || figure.part === true ? figure.label : `${figure.label}${say.comma}${figure.of}`);
 }
