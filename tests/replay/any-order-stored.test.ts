@@ -4,7 +4,7 @@ import { firstSeed, seedsFrom } from '../seeds.js';
 import { repeatPlan, type Sending } from '../faults/repeat-plan.js';
 import { differences } from '../faults/same-runs.js';
 import { accountProblems } from '../ingest/accounted.js';
-import { commit, dropAll, finishAll, hall, killed, storedRuns } from '../ingest/arrive.js';
+import { commit, declare, dropAll, finishAll, hall, killed, storedDensities, storedRuns } from '../ingest/arrive.js';
 import { openStreams, type OpenStreams } from '../ingest/open-streams.js';
 import { seededRandom, type Random } from '../model/seeded-random.js';
 import { anyOrder, arrangeAs, bootsAsSeen } from './arrival-orders.js';
@@ -67,6 +67,7 @@ function compare(seed: number): string[] {
     const boots = [...new Set(sendings.map(bootOf))];
     const arriving = bootsAsSeen(arrangeAs(order, sendings, random), boots, bootOf);
     for (const carriage of ['o', 'm'] as const) {
+      declare(own, carriage, plans[carriage].sensors);
       commit(own, () => { for (const payload of [...plans[carriage].assignments, over]) own.take(`weld/${hall}/${carriage}/assignment`, payload); });
       arrive(own, carriage, carriage === 'o' ? sendings : arriving, random, carriage === 'm');
     }
@@ -79,6 +80,7 @@ function compare(seed: number): string[] {
     const plain = (run: Record<string, unknown>): unknown =>
       JSON.parse(JSON.stringify(Object.fromEntries(Object.entries(run).filter(([name]) => !ofTheRecord.has(name)))).replaceAll('-o"', '-m"'));
     problems.push(...differences('runs', inOrder.map(plain), mixed.map(plain)));
+    inOrder.forEach((run, at) => { problems.push(...differences(`densities of run ${at}`, storedDensities(own, run.id), storedDensities(own, mixed[at]?.id ?? ''))); });
     if (problems.length === 0) inOrder.forEach((run, at) => { if (tracesOf(own, run.id) !== tracesOf(own, mixed[at]?.id ?? '')) problems.push(`rows of run ${at} differ`); });
     return [...problems, ...own.problems].map((line) => `${order}, ${plans.m.description}: ${line}`);
   } finally {
