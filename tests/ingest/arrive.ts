@@ -65,7 +65,7 @@ export function storedRuns(own: OpenStreams, carriage: string): StoredRun[] {
     .map(({ record }) => JSON.parse(record) as StoredRun);
 }
 
-/** The stored densities of a run by arc, as the API answers them: those without a cell are none. */
+/** The stored densities of a run by arc, as the API answers them: one without a cell is none. */
 export function storedDensities(own: OpenStreams, run: string): Record<string, unknown> {
   const rows = own.db.prepare<[string], { arc: number; cells: string }>("select arc, cells from densities where run_id = ? and cells <> '[]' order by arc").all(run);
   return Object.fromEntries(rows.map(({ arc, cells }) => [arc, JSON.parse(cells) as unknown]));
