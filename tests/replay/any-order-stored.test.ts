@@ -62,12 +62,12 @@ function compare(seed: number): string[] {
       own.now += 1_000e6;
       commit(own, () => { dropAll(own); });
     }
+    for (const carriage of ['o', 'm'] as const) declare(own, carriage, plans[carriage].sensors);
     const order = anyOrder(random);
     const { sendings } = plans.m;
     const boots = [...new Set(sendings.map(bootOf))];
     const arriving = bootsAsSeen(arrangeAs(order, sendings, random), boots, bootOf);
     for (const carriage of ['o', 'm'] as const) {
-      declare(own, carriage, plans[carriage].sensors);
       commit(own, () => { for (const payload of [...plans[carriage].assignments, over]) own.take(`weld/${hall}/${carriage}/assignment`, payload); });
       arrive(own, carriage, carriage === 'o' ? sendings : arriving, random, carriage === 'm');
     }
