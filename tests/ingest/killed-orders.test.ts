@@ -72,7 +72,7 @@ function problemsOf(seed: number): string[] {
   return [...expected.problems, ...found.problems, ...differ].map((line) => `seed ${seed}, ${order}, ${JSON.stringify(disturbance)}, ${plan.description}: ${line}`);
 }
 
-it(`gives the figures, densities and rows of the items in order over kills at any commit, with and without a second between them (${orders} orders)`, { timeout: 60_000 + orders * 2_000 }, () => {
+it(`gives the figures, densities and rows of the items in order over kills at any commit, with and without a second between them (${orders} orders)`, { timeout: 60_000 + orders * 10_000 }, () => {
   const from = seedFrom();
   const problems: string[] = [];
   for (let at = 0; at < orders; at += 1) problems.push(...problemsOf(from + at));
