@@ -27,7 +27,8 @@ export interface ChangeSet {
   readonly runs: RunChange[];
   /** The pieces of a run's excursions from `from` on are dropped, or one piece is replaced. */
   readonly excursions: ({ readonly run: string; readonly piece: number; readonly list: string } | { readonly run: string; readonly from: number })[];
-  readonly densities: { readonly run: string; readonly arc: number; readonly cells: string }[];
+  /** The density of one arc of a run is replaced, or those of all arcs but some are dropped. */
+  readonly densities: ({ readonly run: string; readonly arc: number; readonly cells: string } | { readonly run: string; readonly exceptFor: readonly number[] })[];
   readonly alarms: SavedAlarm[];
   readonly late: { readonly run: string; readonly received: number; readonly boot: string | null; readonly seq: number | null; readonly arc: number; readonly time: number | null; readonly item: string }[];
   readonly refused: { readonly received: number; readonly topic: string; readonly reason: string; readonly size: number; readonly head: Uint8Array }[];

@@ -42,6 +42,7 @@ export function chainedPlan(random: Random, as: (seam: string) => string): Repea
   const assignments: string[] = [];
   const sendings: Sending[] = [];
   const told: string[] = [];
+  let sensors: RepeatPlan['sensors'] = null;
   let shift = 0;
   let end = 0;
   for (let part = 0; part < parts; part += 1) {
@@ -54,6 +55,8 @@ export function chainedPlan(random: Random, as: (seam: string) => string): Repea
     for (const { items } of own.sendings) {
       sendings.push({ items: items.map((item) => ({ ...item, boot: `${part}-${item.boot}`, ...('time' in item ? { time: later(item['time']) } : {}) })) });
     }
+    // One declaration for all of them.
+    sensors ??= own.sensors;
     end = own.end + shift;
     // What the part was assigned to is over before the next one begins.
     assignments.push(JSON.stringify({ seam: null, time: end }));
@@ -61,7 +64,7 @@ export function chainedPlan(random: Random, as: (seam: string) => string): Repea
     told.push(own.description);
   }
   sendings.push(...darkBehind(sendings, end));
-  return { description: told.join(' | '), assignments, sendings, end };
+  return { description: told.join(' | '), sensors, assignments, sendings, end };
 }
 
 /** Readings of the last boot without arc, over longer than an unassigned run outlasts the dark, so that nothing waits for the clock on the wall. */

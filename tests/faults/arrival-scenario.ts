@@ -6,7 +6,7 @@ import { accountProblems } from '../ingest/accounted.js';
 import { seededRandom, type Random } from '../model/seeded-random.js';
 import { anyOrder } from '../replay/arrival-orders.js';
 import { chainedPlan, payloadsIn } from './arrival-plan.js';
-import { getAll, runsOf, until } from './ask-service.js';
+import { declareSensors, getAll, runsOf, until } from './ask-service.js';
 import { checkKept, identityOf, keptItems } from './kept-items.js';
 import { sendInOrder, type Outgoing } from './ordered-sender.js';
 import type { Outcome } from './outcome.js';
@@ -64,7 +64,7 @@ function inOrder(runs: readonly Run[]): Run[] {
 type Compared = 'figures' | 'figures and traces';
 
 async function facesOf(http: string, runs: readonly Run[], compared: Compared): Promise<RunFace[]> {
-  return compared === 'figures' ? runs.map((run) => ({ run, trace: null })) : withTraces(http, runs);
+  return compared === 'figures' ? runs.map((run) => ({ run, trace: null, densities: null })) : withTraces(http, runs);
 }
 
 /** Where the runs of the carriages differ from those of the one that sent in order, as soon as all is folded, which may be after it is stored. */
@@ -124,6 +124,7 @@ export async function arrivalScenario(count: number, seed: number, compared: Com
     const lists = Array.from({ length: connections }, (_, at) => made.filter((_hall, own) => own % connections === at).flatMap(({ messages }) => messages).sort((a, b) => a.at - b.at));
     const total = lists.reduce((sum, list) => sum + list.length, 0);
     const url = (): string | null => (up ? `mqtt://127.0.0.1:${mqttPort}` : null);
+    for (const { hall: { site, plan, carriages } } of made) for (const { name } of carriages) await declareSensors((await service.listening).http, site, name, plan.sensors);
     // Before any kill: one that is sent again under another number is another assignment.
     await sendInOrder(url, made.flatMap(({ assignments }) => assignments), () => undefined);
     const sending = Promise.all(lists.map((list) => sendInOrder(url, list, () => { acknowledged += 1; })));

@@ -1,6 +1,7 @@
 import { setTimeout as wait } from 'node:timers/promises';
 import mqtt from 'mqtt';
 import type { LateItem, Refused } from '../../shared/api-types/entries.js';
+import type { Sensors } from '../../shared/weld/procedure/sensors.js';
 import type { Run } from '../../shared/api-types/run.js';
 
 /** On a connection of its own: while a scenario looks through a store nothing is read here, and the service closes what idles. */
@@ -12,6 +13,14 @@ export async function getJson(http: string, path: string): Promise<unknown> {
   const response = await ask(`${http}${path}`);
   if (!response.ok) throw new Error(`GET ${path} answered ${response.status}: ${await response.text()}`);
   return response.json();
+}
+
+/** Declares the sensors of a carriage, which need not have been seen; nothing where none are given. */
+export async function declareSensors(http: string, site: string, carriage: string, sensors: Sensors | null): Promise<void> {
+  if (sensors === null) return;
+  const path = `/api/carriages/${site}/${carriage}/sensors`;
+  const response = await fetch(http + path, { method: 'PUT', headers: { 'content-type': 'application/json', connection: 'close' }, body: JSON.stringify(sensors) });
+  if (!response.ok) throw new Error(`PUT ${path} answered ${response.status}: ${await response.text()}`);
 }
 
 /** Every entry of a list, page by page. */

@@ -4,7 +4,7 @@ import { setTimeout as wait } from 'node:timers/promises';
 import mqtt from 'mqtt';
 import { openSqlite } from '../../shared/sqlite/sqlite-file.js';
 import { seededRandom, type Random } from '../model/seeded-random.js';
-import { getAll, until } from './ask-service.js';
+import { declareSensors, getAll, until } from './ask-service.js';
 import { identityOf, keptItems } from './kept-items.js';
 import type { Outcome } from './outcome.js';
 import { repeatPlan } from './repeat-plan.js';
@@ -43,6 +43,7 @@ async function makeStore(dataDir: string, seed: number): Promise<{ readonly runs
   await Promise.all(Array.from({ length: carriages }, async (_, at) => {
     const plan = repeatPlan(seed + at, (seam) => `${seam}-${at}`);
     const topic = `weld/${site}/c${at}`;
+    await declareSensors(addresses.http, site, `c${at}`, plan.sensors);
     for (const payload of plan.assignments) await client.publishAsync(`${topic}/assignment`, payload, { qos: 1 });
     const sent = plan.sendings.slice(0, 600);
     for (const { items } of sent) await client.publishAsync(`${topic}/readings`, JSON.stringify(items), { qos: 1 });

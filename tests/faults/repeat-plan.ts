@@ -1,4 +1,7 @@
+import type { Sensors } from '../../shared/weld/procedure/sensors.js';
+import { withAlternation } from '../model/random-alternation.js';
 import { randomRun } from '../model/random-run.js';
+import { withSensors } from '../model/random-sensors.js';
 import type { Random } from '../model/seeded-random.js';
 import type { SentItem } from './kept-items.js';
 
@@ -9,6 +12,8 @@ export interface Sending {
 
 export interface RepeatPlan {
   readonly description: string;
+  /** What is declared of the carriage's sensors before anything comes: a declaration holds from the newest item on. Null where nothing is. */
+  readonly sensors: Sensors | null;
   /** Assignment payloads, all of them with a time, so that their place does not depend on when they come. */
   readonly assignments: readonly string[];
   readonly sendings: readonly Sending[];
@@ -18,7 +23,8 @@ export interface RepeatPlan {
 
 /** A random stream of one carriage as messages; `as` names its seams, for two carriages on one seam are flagged. */
 export function repeatPlan(seed: number, as: (seam: string) => string): RepeatPlan {
-  const { description, events } = randomRun(seed, { timedAssignments: true });
+  const { description, events: stream } = randomRun(seed, { timedAssignments: true });
+  const { events, sensors } = withSensors(withAlternation(stream, seed), seed);
   const assignments: string[] = [];
   const groups = new Map<string, SentItem[]>();
   let end = 0;
@@ -38,7 +44,7 @@ export function repeatPlan(seed: number, as: (seam: string) => string): RepeatPl
     if (group === undefined) groups.set(key, [item]);
     else group.push(item);
   }
-  return { description, assignments, sendings: [...groups.values()].map((items) => ({ items })), end: end + 2_000 };
+  return { description, sensors, assignments, sendings: [...groups.values()].map((items) => ({ items })), end: end + 2_000 };
 }
 
 /** Puts a list in a random order (Fisher and Yates). */

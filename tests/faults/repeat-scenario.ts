@@ -3,7 +3,7 @@ import mqtt, { type MqttClient } from 'mqtt';
 import { accountProblems } from '../ingest/accounted.js';
 import type { Run } from '../../shared/api-types/run.js';
 import { seededRandom } from '../model/seeded-random.js';
-import { awaitMark, expectedMark, getJson, itemCounts, lateItems, runsOf, until, type StoredBoot } from './ask-service.js';
+import { awaitMark, declareSensors, expectedMark, getJson, itemCounts, lateItems, runsOf, until, type StoredBoot } from './ask-service.js';
 import type { Outcome } from './outcome.js';
 import { repeated, repeatPlan, shuffled, type RepeatPlan, type Sending } from './repeat-plan.js';
 import { runDifferences, withTraces, type RunFace } from './same-runs.js';
@@ -33,6 +33,7 @@ async function compareOnce(addresses: Addresses, client: MqttClient, seed: numbe
   const plan: RepeatPlan = repeatPlan(seed, (seam) => `${seam}-${ordered}`);
   const other = repeatPlan(seed, (seam) => `${seam}-${mixed}`);
   const over = JSON.stringify({ seam: null, time: plan.end });
+  for (const carriage of [ordered, mixed]) await declareSensors(addresses.http, site, carriage, plan.sensors);
   await assign(client, ordered, [...plan.assignments, over]);
   await send(client, ordered, plan.sendings.map(({ items }) => JSON.stringify(items)));
   // Some of the items come only when the run is long over, and the service has said so.

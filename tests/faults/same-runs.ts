@@ -1,14 +1,24 @@
 import type { Run } from '../../shared/api-types/run.js';
-import { getJson } from './ask-service.js';
+import { ask, getJson } from './ask-service.js';
 
 export interface RunFace {
   readonly run: Run;
   readonly trace: unknown;
+  /** The density of each arc; null where there is none. */
+  readonly densities: unknown;
 }
 
-/** Runs with their traces, as deep as the API shows them. */
+/** The density of each arc of a run, which is not found where no samples were close enough. */
+async function densitiesOf(http: string, { id, arcs }: Run): Promise<unknown> {
+  return Promise.all(arcs.map(async ({ arc }) => {
+    const path = `/api/runs/${id}/density?arc=${arc}`;
+    return (await ask(http + path)).status === 404 ? null : getJson(http, path);
+  }));
+}
+
+/** Runs with their traces and densities, as deep as the API shows them. */
 export async function withTraces(http: string, runs: readonly Run[]): Promise<RunFace[]> {
-  return Promise.all(runs.map(async (run) => ({ run, trace: await getJson(http, `/api/runs/${run.id}/trace?axis=time&points=2000`) })));
+  return Promise.all(runs.map(async (run) => ({ run, trace: await getJson(http, `/api/runs/${run.id}/trace?axis=time&points=2000`), densities: await densitiesOf(http, run) })));
 }
 
 /** What a record says of itself and not of the welding. */
@@ -19,7 +29,7 @@ export function runDifferences(expected: readonly RunFace[], found: readonly Run
   if (expected.length !== found.length) return [`expected ${expected.length} runs, found ${found.length}`];
   return expected.flatMap((own, i) => {
     const other = found[i];
-    return [...differences(`runs[${i}]`, plain(own.run, as), plain(other?.run, as)), ...differences(`traces[${i}]`, own.trace, other?.trace)].slice(0, 8);
+    return [...differences(`runs[${i}]`, plain(own.run, as), plain(other?.run, as)), ...differences(`traces[${i}]`, own.trace, other?.trace), ...differences(`densities[${i}]`, own.densities, other?.densities)].slice(0, 8);
   });
 }
 
@@ -29,7 +39,9 @@ function plain(run: Run | undefined, as: (text: string) => string): unknown {
 
 /** What a record says of the welding alone. */
 export function ofTheWelding(record: object): Record<string, unknown> {
-  return Object.fromEntries(Object.entries(record).filter(([name]) => !ofTheRecord.has(name)));
+  const own = Object.entries(record as Readonly<Record<string, unknown>>).filter(([name]) => !ofTheRecord.has(name));
+  // Two carriages were not declared at the same instant.
+  return Object.fromEntries(own.map(([name, value]) => [name, name === 'sensors' && isObject(value) ? { ...value, at: null } : value]));
 }
 
 const isObject = (value: unknown): value is Readonly<Record<string, unknown>> => typeof value === 'object' && value !== null;

@@ -1,4 +1,6 @@
 import { runDueWork } from '../../services/ingest/writer/run-due-work.js';
+import { declareSensors } from '../../services/ingest/writer/declare-sensors.js';
+import type { Sensors } from '../../shared/weld/procedure/sensors.js';
 import { dropOld } from '../../services/ingest/fold/fold-stream.js';
 import { refoldInTurn } from '../../services/ingest/writer/refold-turns.js';
 import type { Carriage } from '../../services/ingest/fold/carriage.js';
@@ -17,6 +19,11 @@ export function commit(own: OpenStreams, work: () => void): void {
     again = folded.size === 0 ? null : folded;
   }
   own.db.exec('commit');
+}
+
+/** Declares the sensors of a carriage, in a commit of its own; nothing where none are given. */
+export function declare(own: OpenStreams, carriage: string, sensors: Sensors | null): void {
+  if (sensors !== null) commit(own, () => { declareSensors(own.streams().stream(hall, carriage, ''), sensors, 'qa', own.streams().fold); });
 }
 
 /** Folds what waits and writes the records of every stream in memory. */
@@ -56,4 +63,10 @@ export interface StoredRun {
 export function storedRuns(own: OpenStreams, carriage: string): StoredRun[] {
   return own.db.prepare<[string, string], { record: string }>('select record from runs where site = ? and carriage = ? order by started, id').all(hall, carriage)
     .map(({ record }) => JSON.parse(record) as StoredRun);
+}
+
+/** The stored densities of a run by arc, as the API answers them: one without a cell is none. */
+export function storedDensities(own: OpenStreams, run: string): Record<string, unknown> {
+  const rows = own.db.prepare<[string], { arc: number; cells: string }>("select arc, cells from densities where run_id = ? and cells <> '[]' order by arc").all(run);
+  return Object.fromEntries(rows.map(({ arc, cells }) => [arc, JSON.parse(cells) as unknown]));
 }

@@ -2,16 +2,20 @@ import { expect, it } from 'vitest';
 import { readRowGroups } from '../../shared/traces/row-groups.js';
 import { countFrom } from '../counts.js';
 import { chainedPlan, payloadsIn } from '../faults/arrival-plan.js';
+import type { RepeatPlan } from '../faults/repeat-plan.js';
 import { seedFrom } from '../faults/outcome.js';
 import { differences, ofTheWelding } from '../faults/same-runs.js';
 import { seededRandom, type Random } from '../model/seeded-random.js';
 import { anyOrder, type ArrivalOrder } from '../replay/arrival-orders.js';
 import { accountProblems } from './accounted.js';
-import { commit, finishAll, killed, storedRuns } from './arrive.js';
+import { commit, declare, finishAll, killed, storedDensities, storedRuns } from './arrive.js';
 import { openStreams, type OpenStreams } from './open-streams.js';
 import { namedGroup } from '../named-rows.js';
 
 const orders = countFrom('KILLED_ORDERS', { soon: 12, full: 300 });
+
+/** How many runs had a density, and how many carriages sensors that were declared. */
+const met = { densities: 0, declared: 0 };
 
 /** How often the process is killed, and whether time passes between commits: within a second, records are written only where they must be. */
 interface Disturbance {
@@ -19,7 +23,8 @@ interface Disturbance {
   readonly pause: number;
 }
 
-function sendAll(own: OpenStreams, assignments: readonly string[], payloads: readonly string[], random: Random, { kills, pause }: Disturbance): void {
+function sendAll(own: OpenStreams, { assignments, sensors }: RepeatPlan, payloads: readonly string[], random: Random, { kills, pause }: Disturbance): void {
+  declare(own, 'c1', sensors);
   commit(own, () => { for (const text of assignments) own.take('weld/hall/c1/assignment', text); });
   for (let at = 0; at < payloads.length;) {
     const together = random.pick([1, 1, 2, 5]);
@@ -34,10 +39,11 @@ function sendAll(own: OpenStreams, assignments: readonly string[], payloads: rea
   finishAll(own);
 }
 
-/** The records of the runs without their ids and versions, and the rows of their traces. */
+/** The records of the runs without their ids and versions, the densities of their arcs, and the rows of their traces. */
 function facesOf(own: OpenStreams): unknown[] {
   const faces = storedRuns(own, 'c1').map((run) => ({
     figures: ofTheWelding(run),
+    densities: storedDensities(own, run.id),
     rows: Array.from(readRowGroups(own.streams().fold.traces, run.id), namedGroup),
   }));
   // Runs of boots whose clocks overlap may begin in the same ms.
@@ -52,7 +58,7 @@ function problemsOf(seed: number): string[] {
   const faces = (arrival: ArrivalOrder, disturbed: Disturbance): { readonly faces: unknown[]; readonly problems: string[] } => {
     const own = openStreams(undefined, { checkpointEvery: random.pick([1_000_000, 1_000_000, 5_000_000, 60_000_000]) });
     try {
-      sendAll(own, plan.assignments, payloadsIn(arrival, plan.sendings, random), random, disturbed);
+      sendAll(own, plan, payloadsIn(arrival, plan.sendings, random), random, disturbed);
       return { faces: facesOf(own), problems: [...own.problems, ...accountProblems(own.folder, { now: own.now })] };
     } finally {
       own.close();
@@ -60,13 +66,16 @@ function problemsOf(seed: number): string[] {
   };
   const expected = faces('in order', { kills: 0, pause: 600_000 });
   const found = faces(order, disturbance);
+  met.densities += found.faces.filter((face) => Object.keys((face as { densities: object }).densities).length > 0).length;
+  met.declared += plan.sensors === null ? 0 : 1;
   const differ = expected.faces.length === found.faces.length ? differences('runs', expected.faces, found.faces).slice(0, 8) : [`expected ${expected.faces.length} runs, found ${found.faces.length}`];
   return [...expected.problems, ...found.problems, ...differ].map((line) => `seed ${seed}, ${order}, ${JSON.stringify(disturbance)}, ${plan.description}: ${line}`);
 }
 
-it(`gives the figures and rows of the items in order over kills at any commit, with and without a second between them (${orders} orders)`, { timeout: 60_000 + orders * 2_000 }, () => {
+it(`gives the figures, densities and rows of the items in order over kills at any commit, with and without a second between them (${orders} orders)`, { timeout: 60_000 + orders * 10_000 }, () => {
   const from = seedFrom();
   const problems: string[] = [];
   for (let at = 0; at < orders; at += 1) problems.push(...problemsOf(from + at));
   expect(problems.slice(0, 20), `SEED=${from}: ${problems.length} problems`).toEqual([]);
+  if (orders >= 100) for (const [what, times] of Object.entries(met)) expect(times, what).toBeGreaterThan(0);
 });

@@ -2,19 +2,36 @@ import type { WeldSettings } from '../../shared/weld/weld-settings.js';
 import { countEvents, extinctionRule, shortCircuitRule } from './arc-events.js';
 import type { Lighting } from './arc-state.js';
 import { plainAlternation } from './plain-alternation.js';
+import { plainRawVoltage } from './plain-sensors.js';
 import { placeAt, type Move } from './motion.js';
 import type { Burn, Gap, PlainArc, Segment, Span, Statistics } from './plain-types.js';
 import { rootMeanSquare, sum, weigh, type Weighted } from './weighted.js';
 
+const rowLength = 100_000;
 const secondsOf = (span: { readonly start: number; readonly end: number }): number => (span.end - span.start) / 1_000_000;
 
-/** Rows of block samples in which the current or the voltage has both signs: their power has a sign. */
+/** Values cut at the borders of rows, which only those of readings cross. */
+function cutAtRows(segments: readonly Segment[]): Segment[] {
+  return segments.flatMap((segment) => {
+    if (segment.interval !== null) return segment;
+    const parts: Segment[] = [];
+    for (let start = segment.start; start < segment.end; ) {
+      const row = Math.floor(start / rowLength);
+      const end = Math.min(segment.end, (row + 1) * rowLength);
+      parts.push({ ...segment, start, end, row });
+      start = end;
+    }
+    return parts;
+  });
+}
+
+/** Rows in which the current or the voltage has both signs, as that of an alternating arc, or of a reading that is less than the drop in the cables: their power has a sign. */
 function signedRows(segments: readonly Segment[]): Set<number> {
   const signed = new Set<number>();
   for (const value of ['current', 'voltage'] as const) {
     const signs = new Map<number, number>();
-    for (const { interval, row, [value]: own } of segments) {
-      if (interval === null || own === 0) continue;
+    for (const { row, [value]: own } of segments) {
+      if (own === 0) continue;
       if ((signs.get(row) ?? own) * own < 0) signed.add(row);
       signs.set(row, Math.sign(own));
     }
@@ -35,12 +52,13 @@ const isIn = (segment: Segment, rows: ReadonlySet<number>): boolean => segment.i
 
 /** Energy of segments, kJ, clipped to `within` if given. */
 export function energyOf(segments: readonly Segment[], within: readonly Span[] | null): number {
-  const rows = signedRows(segments);
+  const parts = cutAtRows(segments);
+  const rows = signedRows(parts);
   let first = 0;
   let energy = 0;
-  for (const segment of segments) {
+  for (const segment of parts) {
     const power = segment.current * segment.voltage;
-    const counted = isIn(segment, rows) ? power : Math.abs(power);
+    const counted = rows.has(segment.row) ? power : Math.abs(power);
     let seconds = 0;
     if (within === null) seconds = secondsOf(segment);
     else {
@@ -90,6 +108,7 @@ export function arcLength(burns: readonly Burn[], gaps: readonly Gap[], moves: r
   return sum(burns.map(travelled)) - sum(gaps.map(travelled));
 }
 
+/** The figures of one arc of a run; `told`: whether the procedure says that it alternates, and whether its sensors send signs. */
 export function arcFigures(
   arc: number,
   burns: readonly Burn[],
@@ -98,7 +117,7 @@ export function arcFigures(
   moves: readonly Move[],
   travelKnown: boolean,
   settings: WeldSettings,
-  alternatingByProcedure: boolean,
+  told: { readonly alternating: boolean; readonly signed: boolean },
 ): Omit<PlainArc, 'currentDensity' | 'extension'> {
   const segments = burns.flatMap((burn) => burn.segments);
   const alternating = isMostlyAlternating(segments);
@@ -115,13 +134,14 @@ export function arcFigures(
     arc,
     current,
     voltage,
+    voltageRaw: plainRawVoltage(segments),
     energy: energyOf(segments, null),
     arcTime: sum(segments.map(secondsOf)),
     length: travelKnown ? arcLength(burns, gaps, moves) : null,
     samples: segments.filter((segment) => segment.begins).length,
     currentVariation: variationOf(current),
     voltageVariation: variationOf(voltage),
-    ...plainAlternation(segments, alternating || alternatingByProcedure, energyOf(segments, null)),
+    ...plainAlternation(segments, alternating || told.alternating, energyOf(segments, null), told.signed),
     extinctions: countEvents(lightings, own, extinctionRule(settings)),
     shortCircuits: countEvents(lightings, own, shortCircuitRule(settings)),
   };

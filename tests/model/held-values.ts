@@ -1,4 +1,6 @@
 import { valueAt } from '../../shared/weld/items/item.js';
+import type { ArcSensors, Sensors } from '../../shared/weld/procedure/sensors.js';
+import { declaredFor, voltageAtArc } from './plain-sensors.js';
 import type { Segment, TimedItem } from './plain-types.js';
 
 const rowLength = 100_000;
@@ -28,21 +30,23 @@ export function placeItems(timed: readonly TimedItem[]): PlacedItem[] {
   return placed;
 }
 
-function valuesOf({ current, voltage, wireFeedSpeed }: TimedItem['item'], k: number): Pick<Segment, 'current' | 'voltage' | 'wireFeedSpeed'> {
-  return { current: valueAt(current, k), voltage: valueAt(voltage, k), wireFeedSpeed: wireFeedSpeed === null ? null : valueAt(wireFeedSpeed, k) };
+function valuesOf({ current, voltage, wireFeedSpeed }: TimedItem['item'], k: number, own: ArcSensors | undefined): Pick<Segment, 'current' | 'voltage' | 'rawVoltage' | 'wireFeedSpeed'> {
+  const amperes = valueAt(current, k);
+  return { current: amperes, ...voltageAtArc(valueAt(voltage, k), amperes, own), wireFeedSpeed: wireFeedSpeed === null ? null : valueAt(wireFeedSpeed, k) };
 }
 
-/** How long each value of one arc applies; block samples are divided at the borders of rows. */
-export function holdValues(placed: readonly PlacedItem[], maxHold: number): Segment[] {
+/** How long each value of one arc applies, with the voltage at the arc; block samples are divided at the borders of rows. */
+export function holdValues(placed: readonly PlacedItem[], maxHold: number, sensors: Sensors | null = null): Segment[] {
   const segments: Segment[] = [];
   placed.forEach((entry, i) => {
     const { item } = entry;
+    const own = declaredFor(sensors, item.arc);
     const next = placed[i + 1]?.placed ?? null;
     const common = { arc: item.arc, index: entry.index, broken: entry.broken };
     if (item.interval === null) {
       const end = next === null ? entry.placed : Math.min(next, entry.placed + maxHold);
       const row = Math.floor(entry.placed / rowLength);
-      const values = valuesOf(item, 0);
+      const values = valuesOf(item, 0, own);
       segments.push({ ...common, ...values, start: entry.placed, end, interval: null, row, begins: true });
       return;
     }
@@ -51,7 +55,7 @@ export function holdValues(placed: readonly PlacedItem[], maxHold: number): Segm
       const start = entry.placed + k * interval;
       if (next !== null && start >= next) break;
       const end = Math.min(entry.placed + (k + 1) * interval, next ?? Number.POSITIVE_INFINITY);
-      const values = valuesOf(item, k);
+      const values = valuesOf(item, k, own);
       for (let from = start; from < end; ) {
         const row = Math.floor(from / rowLength);
         const to = Math.min(end, (row + 1) * rowLength);

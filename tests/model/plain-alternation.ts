@@ -5,10 +5,10 @@ const secondsOf = (segment: Segment): number => (segment.end - segment.start) / 
 const weighted = (segments: readonly Segment[], of: 'current' | 'voltage'): Weighted[] => segments.map((segment) => ({ value: segment[of], weight: secondsOf(segment) }));
 
 /**
- * The figures of alternating current, or the ripple of direct current, from the samples of an arc while it burnt, all of which are sent with their signs; `energy` is the
- * arc's, kJ.
+ * The figures of alternating current, or the ripple of direct current, from the samples of an arc while it burnt; `energy` is the arc's, kJ, and `signed` says
+ * whether its sensors send signs.
  */
-export function plainAlternation(segments: readonly Segment[], alternating: boolean, energy: number): Pick<PlainArc, 'ac' | 'ripple'> {
+export function plainAlternation(segments: readonly Segment[], alternating: boolean, energy: number, signed: boolean): Pick<PlainArc, 'ac' | 'ripple'> {
   const time = sum(segments.map(secondsOf));
   if (time === 0) return { ac: null, ripple: null };
   const isFast = segments.every(({ interval }) => interval !== null && interval <= 1_000);
@@ -16,7 +16,7 @@ export function plainAlternation(segments: readonly Segment[], alternating: bool
   if (!alternating) return { ac: null, ripple: !isFast || mean === 0 ? null : rippleOf(segments, time) / Math.abs(mean) };
   const currentRms = rootMeanSquare(weighted(segments, 'current'));
   const voltageRms = rootMeanSquare(weighted(segments, 'voltage'));
-  const fast = (value: number): number | null => (isFast ? value : null);
+  const fast = (value: number): number | null => (isFast && signed ? value : null);
   const positive = sum(segments.filter(({ current }) => current > 0).map(secondsOf));
   return { ripple: null, ac: { currentRms, voltageRms, balance: fast(positive / time), currentOffset: fast(mean), powerFactor: fast((energy * 1e3) / (currentRms * voltageRms * time)) } };
 }

@@ -8,6 +8,7 @@ interface Limits {
 /** The values of a run group with which the preparation is compared. */
 export interface PlainPreparationGroup {
   readonly preheat?: Limits | undefined;
+  readonly interpassTemperature?: Limits | undefined;
   readonly arcs?: readonly {
     readonly arc: number;
     readonly currentType?: string | undefined;
@@ -85,17 +86,4 @@ export function plainMissing(assignment: Assignment, group: PlainPreparationGrou
     else held('preheatMeasured', null, given.preheatMeasured, 'procedure', group.preheat);
   }
   return found;
-}
-
-/** µs that a measured temperature counts before the start, as the settings are without any. */
-const preheatAge = 300_000_000;
-
-/** The preheat entered with the preparation, for a run that started at a time (µs): without a time, or too old by then, it is as if nobody had measured it. */
-export function plainPreheat(assignment: Assignment, group: PlainPreparationGroup | undefined, start: number): PlainMissing[] {
-  if (group?.preheat === undefined) return [];
-  const { min = null, max = null } = group.preheat;
-  const { preheatMeasured: value, at } = assignment.preparation ?? {};
-  const found = { entry: 'preheatMeasured', arc: null, against: 'procedure', min, max };
-  if (value === undefined || at === undefined || at > start || at < start - preheatAge) return [{ ...found, reason: 'notEntered', value: null }];
-  return value < (min ?? -Infinity) || value > (max ?? Infinity) ? [{ ...found, reason: 'outside', value }] : [];
 }

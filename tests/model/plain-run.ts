@@ -1,4 +1,5 @@
 import type { ReceivedItem } from '../../shared/weld/items/item.js';
+import type { Sensors } from '../../shared/weld/procedure/sensors.js';
 import type { WeldSettings } from '../../shared/weld/weld-settings.js';
 import { judgeArc } from './arc-state.js';
 import { baseOf, correctTimes } from './corrected-times.js';
@@ -33,20 +34,22 @@ function mergeSpans(spans: readonly Span[]): Span[] {
 
 /**
  * The figures of every run of one carriage, computed from the whole list of items at once: slow, and written from the rules alone, to find errors in
- * the program that computes them item by item. `items` are in canonical order and free of duplicates.
+ * the program that computes them item by item. `items` are in canonical order and free of duplicates; `sensors` were declared
+ * before all of them.
  */
 export function plainRuns(
   items: readonly ReceivedItem[],
   assignments: readonly PlacedAssignment[],
   settings: WeldSettings,
   procedures: ReadonlyMap<string, PlainProcedure> = new Map(),
+  sensors: Sensors | null = null,
 ): PlainRun[] {
   const base = baseOf(items);
   const timed = correctTimes(items, base, settings.maxHold);
   const eras = makeEras(assignments);
   const numbers = [...new Set(items.map((item) => item.arc))].sort((a, b) => a - b);
   const byArc = new Map(numbers.map((arc) => [arc, placeItems(timed.filter((entry) => entry.item.arc === arc))]));
-  const segments = new Map(numbers.map((arc) => [arc, holdValues(byArc.get(arc) ?? [], settings.maxHold)]));
+  const segments = new Map(numbers.map((arc) => [arc, holdValues(byArc.get(arc) ?? [], settings.maxHold, sensors)]));
   const states = new Map(
     numbers.map((arc) => [
       arc,
@@ -61,7 +64,7 @@ export function plainRuns(
   const gaps = [...states.values()].flatMap((state) => state.gaps);
   const placed = [...byArc.values()].flat().sort((a, b) => a.index - b.index);
   const moves = traceMotion(placed, mergeSpans([...sent, ...gaps]));
-  const stream = { base, items: placed, states, moves };
+  const stream = { base, items: placed, states, moves, sensors };
   const runs = splitRuns(states, eras, settings, sentTravel(placed)).map((run) => {
     const named = run.assignment?.procedure;
     const procedure = (named === undefined ? undefined : procedures.get(named)) ?? plainProcedure;

@@ -54,7 +54,10 @@ export interface Segment {
   readonly start: number;
   readonly end: number;
   readonly current: number;
+  /** At the arc. */
   readonly voltage: number;
+  /** As it was sent, where it was corrected for the cable; else null. */
+  readonly rawVoltage: number | null;
   /** m/min; null where it was not sent. */
   readonly wireFeedSpeed: number | null;
   /** Sample interval in µs; null for a reading. */
@@ -97,6 +100,7 @@ export interface PlainArc {
   readonly arc: number;
   readonly current: (Statistics & { readonly rms: number }) | null;
   readonly voltage: (Statistics & { readonly rms: number }) | null;
+  readonly voltageRaw: (Statistics & { readonly rms: number }) | null;
   readonly energy: number;
   readonly arcTime: number;
   readonly length: number | null;
@@ -191,6 +195,8 @@ export interface PlainRun {
   readonly t85: PlainCooling | null;
   readonly deposit: PlainDeposit;
   readonly electricity: { readonly energy: number; readonly duty: number | null };
+  /** How long each arc was in which cell, s, by the cell's two numbers. */
+  readonly density: ReadonlyMap<number, ReadonlyMap<string, number>>;
   /** For the comparison, by arc. */
   readonly extensionSlack: ReadonlyMap<number, ExtensionSlack>;
   readonly travelSpeed: Statistics | null;

@@ -15,7 +15,7 @@ export interface RandomWires {
 
 /**
  * Adds wires to a stream: diameters by the procedure, by the assignment or by nobody, several wires, lost metal, declared extensions, and a feed that is
- * sent as it was, always, or by some arcs alone. It draws from a generator of its own, so that all other values of a seed stay as they were.
+ * sent as it was, always, or by some arcs alone; and arcs that the procedure says alternate. It draws from a generator of its own, so that all other values of a seed stay as they were.
  */
 export function withWires(events: readonly CarriageEvent[], seed: number): RandomWires {
   const random = seededRandom(seed + 8_000_000);
@@ -39,10 +39,12 @@ export function withWires(events: readonly CarriageEvent[], seed: number): Rando
     if (kind === 'asItWas') return event;
     return { ...event, item: { ...event.item, wireFeedSpeed: kind === 'mostly' && random.chance(0.001) ? null : 1.1 + (0.4 * at) / events.length } };
   });
+  // Whatever is sent, which is no wave where it is rectified.
+  const alternating = numbers.filter(() => random.chance(0.12));
   const program: ProcedureParameters = {
-    ...noProcedure, fluxRatio,
+    ...noProcedure, fluxRatio, alternating,
     wires: Object.fromEntries(wires.map(({ arc, own: { extension, ...own } }) => [arc, { ...own, extensionWindow: extension }])),
   };
-  const model: PlainProcedure = { ...plainProcedure, fluxRatio, wires: new Map(wires.map(({ arc, own }) => [arc, own])) };
+  const model: PlainProcedure = { ...plainProcedure, fluxRatio, alternating: new Set(alternating), wires: new Map(wires.map(({ arc, own }) => [arc, own])) };
   return { events: told, program: new Map([[id, program]]), model: new Map([[id, model]]) };
 }

@@ -1,3 +1,4 @@
+import type { Sensors } from '../../shared/weld/procedure/sensors.js';
 import type { WeldSettings } from '../../shared/weld/weld-settings.js';
 import { arcFigures, energyOf, isMostlyAlternating } from './arc-figures.js';
 import type { ArcState } from './arc-state.js';
@@ -8,6 +9,7 @@ import { placeAt, type Move } from './motion.js';
 import { diameterOf, plainDeposit } from './plain-deposit.js';
 import { plainExtension } from './plain-extension.js';
 import type { Burn, ExtensionSlack, PlainArc, PlainProcedure, PlainRestart, PlainRun, Segment, Span } from './plain-types.js';
+import { plainDensity, sendsSigns } from './plain-sensors.js';
 import type { RunParts } from './split-runs.js';
 import { sum, weigh, weightedMean } from './weighted.js';
 import { weldMeansOf } from './weld-means.js';
@@ -21,6 +23,7 @@ export interface Stream {
   readonly items: readonly PlacedItem[];
   readonly states: ReadonlyMap<number, ArcState>;
   readonly moves: readonly Move[];
+  readonly sensors: Sensors | null;
 }
 
 const secondsOf = (spans: readonly Span[]): number => sum(spans.map((span) => span.to - span.from)) / 1_000_000;
@@ -95,13 +98,13 @@ export function runFigures(run: RunParts, stream: Stream, procedure: PlainProced
   const extensionSlack = new Map<number, ExtensionSlack>();
   const arcs = numbers.map((arc): PlainArc => {
     const gaps = run.gaps.filter((gap) => gap.arc === arc);
-    const own = arcFigures(arc, burnsOf(arc), gaps, stream.states.get(arc)?.lightings ?? [], moves, travelKnown, settings, procedure.alternating.has(arc));
+    const own = arcFigures(arc, burnsOf(arc), gaps, stream.states.get(arc)?.lightings ?? [], moves, travelKnown, settings, { alternating: procedure.alternating.has(arc), signed: sendsSigns(stream.sensors, arc) });
     const segments = segmentsOf(arc);
     const alternating = procedure.alternating.has(arc) || isMostlyAlternating(segments);
     const weld = moments.filter((moment) => moment.weld && moment.covered.includes(arc));
     const { extension, slack } = plainExtension({ arc, assignment: run.assignment, procedure, alternating, segments, weld });
     extensionSlack.set(arc, slack);
-    return { ...own, currentDensity: density(own, segments, alternating, diameterOf(arc, run.assignment, procedure), procedure.wires.get(arc)?.count ?? 1), extension };
+    return { ...own, currentDensity: currentDensity(own, segments, alternating, diameterOf(arc, run.assignment, procedure), procedure.wires.get(arc)?.count ?? 1), extension };
   });
   const length = travelKnown ? lengthOf(moments) : null;
   const arcEnergy = energyPerLength(length, arcs);
@@ -143,6 +146,7 @@ export function runFigures(run: RunParts, stream: Stream, procedure: PlainProced
     t85: plainCooling(weldZone.heatInput, run.assignment, procedure.shape),
     deposit: plainDeposit({ arcs, segmentsOf, assignment: run.assignment, procedure, arcTime: secondsOf(covered), perLength: arcEnergy !== null }),
     electricity: { energy: sum(arcs.map((arc) => arc.energy)) / 3600, duty: end > start ? secondsOf(covered) / ((end - start) / 1_000_000) : null },
+    density: new Map(numbers.map((arc) => [arc, plainDensity(segmentsOf(arc))])),
     extensionSlack,
     travelSpeed: weigh(covered.filter((moment) => moment.known).map((moment) => ({ value: moment.speed, weight: moment.to - moment.from }))),
     arcs,
@@ -162,7 +166,7 @@ export function runFigures(run: RunParts, stream: Stream, procedure: PlainProced
 }
 
 /** A/mm² in all wires of an arc. */
-function density({ current }: Pick<PlainArc, 'current'>, segments: readonly Segment[], alternating: boolean, diameter: number | null, wires: number): number | null {
+function currentDensity({ current }: Pick<PlainArc, 'current'>, segments: readonly Segment[], alternating: boolean, diameter: number | null, wires: number): number | null {
   if (current === null || diameter === null) return null;
   const mean = weightedMean(segments.map((own) => ({ value: own.current, weight: own.end - own.start })));
   return (alternating ? current.rms : Math.abs(mean)) / (wires * Math.PI * (diameter / 2) ** 2);

@@ -7,6 +7,7 @@ import { plainRuns } from '../model/plain-run.js';
 import type { PlainRun } from '../model/plain-types.js';
 import { withAlternation } from '../model/random-alternation.js';
 import { randomRun } from '../model/random-run.js';
+import { withSensors } from '../model/random-sensors.js';
 import { withPlates } from '../model/random-plates.js';
 import { withWires } from '../model/random-wires.js';
 import { canonicalOrder } from './carriage-events.js';
@@ -20,7 +21,7 @@ const first = firstOfKnown('MODEL_FIRST_SEED', 200, seeds);
 const open = process.env['MODEL_OPEN'] === '1';
 
 /** How often the random runs contain what they are meant to. */
-const met = { restarts: 0, gaps: 0, runs: 0, unassigned: 0, attempts: 0, litElsewhere: 0, stepped: 0, extinctions: 0, shortCircuits: 0, excluded: 0, unknownLength: 0, newZero: 0, flat: 0, deep: 0, noCooling: 0, deposits: 0, noDeposit: 0, estimates: 0 };
+const met = { restarts: 0, gaps: 0, runs: 0, unassigned: 0, attempts: 0, litElsewhere: 0, stepped: 0, extinctions: 0, shortCircuits: 0, excluded: 0, unknownLength: 0, newZero: 0, flat: 0, deep: 0, noCooling: 0, deposits: 0, noDeposit: 0, estimates: 0, corrected: 0, densities: 0, unsigned: 0, notDense: 0 };
 /** Few seeds need not contain all of it. */
 const manySeeds = seeds >= 200;
 const lacking = (): boolean => manySeeds && Object.values(met).includes(0);
@@ -39,6 +40,9 @@ function count(run: PlainRun): void {
   if (run.deposit.mass === null) met.noDeposit += 1;
   else met.deposits += 1;
   for (const { arc, extension } of run.arcs) if (extension.driftEstimate !== null && run.extensionSlack.get(arc)?.drift !== Infinity) met.estimates += 1;
+  met.corrected += run.arcs.some(({ voltageRaw }) => voltageRaw !== null) ? 1 : 0;
+  met.unsigned += run.method === 'instantaneous' && run.arcs.some(({ ac }) => ac !== null && ac.balance === null) ? 1 : 0;
+  for (const cells of run.density.values()) met[cells.size > 0 ? 'densities' : 'notDense'] += 1;
   if (run.lengths === null || run.length === null) met.unknownLength += 1;
   else met.excluded += run.lengths.excluded > 0 ? 1 : 0;
 }
@@ -83,15 +87,16 @@ describe('the program against the model', () => {
     const wrong: string[] = [];
     for (const seed of seedsFrom(first, seeds, lacking)) {
       const { description, events: stream } = randomRun(seed, { open });
-      const { events, program, model: procedures } = withWires(withPlates(withAlternation(stream, seed), seed), seed);
+      const { events: sent, sensors } = withSensors(withAlternation(stream, seed), seed);
+      const { events, program, model: procedures } = withWires(withPlates(sent, seed), seed);
       const { items, assignments } = canonicalOrder(events);
-      const model = plainRuns(items, assignments, defaultWeldSettings, procedures);
+      const model = plainRuns(items, assignments, defaultWeldSettings, procedures, sensors);
       if (description.includes('with a new zero')) met.newZero += 1;
       for (const run of model) {
         count(run);
         holds(run, description);
       }
-      const found = compareRuns(model, replay(events, { settings: defaultWeldSettings, procedures: program }));
+      const found = compareRuns(model, replay(events, { settings: defaultWeldSettings, procedures: program, sensors }));
       if (found.length > 0) wrong.push([description, ...found.slice(0, 6)].join('\n    '));
     }
     expect(wrong.length, `${wrong.length} of ${seeds} differ (replay one with MODEL_FIRST_SEED and MODEL_SEEDS=1):\n${wrong.slice(0, 10).join('\n')}`).toBe(0);

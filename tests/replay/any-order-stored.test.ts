@@ -4,7 +4,7 @@ import { firstSeed, seedsFrom } from '../seeds.js';
 import { repeatPlan, type Sending } from '../faults/repeat-plan.js';
 import { differences } from '../faults/same-runs.js';
 import { accountProblems } from '../ingest/accounted.js';
-import { commit, dropAll, finishAll, hall, killed, storedRuns } from '../ingest/arrive.js';
+import { commit, declare, dropAll, finishAll, hall, killed, storedDensities, storedRuns } from '../ingest/arrive.js';
 import { openStreams, type OpenStreams } from '../ingest/open-streams.js';
 import { seededRandom, type Random } from '../model/seeded-random.js';
 import { anyOrder, arrangeAs, bootsAsSeen } from './arrival-orders.js';
@@ -62,6 +62,7 @@ function compare(seed: number): string[] {
       own.now += 1_000e6;
       commit(own, () => { dropAll(own); });
     }
+    for (const carriage of ['o', 'm'] as const) declare(own, carriage, plans[carriage].sensors);
     const order = anyOrder(random);
     const { sendings } = plans.m;
     const boots = [...new Set(sendings.map(bootOf))];
@@ -79,6 +80,7 @@ function compare(seed: number): string[] {
     const plain = (run: Record<string, unknown>): unknown =>
       JSON.parse(JSON.stringify(Object.fromEntries(Object.entries(run).filter(([name]) => !ofTheRecord.has(name)))).replaceAll('-o"', '-m"'));
     problems.push(...differences('runs', inOrder.map(plain), mixed.map(plain)));
+    inOrder.forEach((run, at) => { problems.push(...differences(`densities of run ${at}`, storedDensities(own, run.id), storedDensities(own, mixed[at]?.id ?? ''))); });
     if (problems.length === 0) inOrder.forEach((run, at) => { if (tracesOf(own, run.id) !== tracesOf(own, mixed[at]?.id ?? '')) problems.push(`rows of run ${at} differ`); });
     return [...problems, ...own.problems].map((line) => `${order}, ${plans.m.description}: ${line}`);
   } finally {

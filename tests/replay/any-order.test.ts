@@ -4,7 +4,9 @@ import { isFull } from '../counts.js';
 import { replay } from './replay.js';
 import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
 import { plainRuns } from '../model/plain-run.js';
+import { withAlternation } from '../model/random-alternation.js';
 import { randomRun } from '../model/random-run.js';
+import { withSensors } from '../model/random-sensors.js';
 import { withWires } from '../model/random-wires.js';
 import { canonicalOrder } from './carriage-events.js';
 import { assignmentsFirst, shuffleEvents } from './shuffle-events.js';
@@ -30,12 +32,13 @@ describe('any order of arrival', () => {
     );
   });
 
-  it('gives the same figures to the last bit', { timeout: 3_600_000 }, () => {
+  it('gives the same figures and densities to the last bit', { timeout: 3_600_000 }, () => {
     fc.assert(
       fc.property(...seeds, (seed, shuffle) => {
-        const wired = withWires(randomRun(seed, { timedAssignments: true }).events, seed);
+        const { events: sent, sensors } = withSensors(withAlternation(randomRun(seed, { timedAssignments: true }).events, seed), seed);
+        const wired = withWires(sent, seed);
         const events = assignmentsFirst(wired.events);
-        const options = { settings, procedures: wired.program };
+        const options = { settings, procedures: wired.program, sensors };
         const inOrder = JSON.stringify(replay(events, options), rowsByName);
         expect(JSON.stringify(replay(shuffleEvents(events, shuffle), options), rowsByName)).toBe(inOrder);
       }),

@@ -42,7 +42,7 @@ export function carriageEvents(messages: readonly CaseMessage[], start: number):
   const events: CarriageEvent[] = [];
   let arrival = 0;
   for (const message of messages) {
-    if (message.kind === 'revision') continue;
+    if (message.kind === 'revision' || message.kind === 'temperature') continue;
     if (message.kind === 'assignment') {
       const assignment = message.payload as Assignment | null;
       const micros = instant(message.payload?.['time']);

@@ -1,3 +1,5 @@
+import type { Sensors } from '../../shared/weld/procedure/sensors.js';
+import type { MeasurementKind, MeasurementPlace } from '../../shared/weld/temperatures/measurement.js';
 import type { SpreadName } from '../../shared/weld/quantities.js';
 import type { WindowProcedure } from '../model/window-types.js';
 
@@ -13,6 +15,7 @@ export interface CaseArc extends Readonly<Partial<Record<SpreadName, Wave>>> {
   readonly arc: number;
   readonly current: Wave;
   readonly voltage: Wave;
+  readonly plateTemperature?: Wave;
 }
 
 export interface Stretch {
@@ -46,8 +49,25 @@ export interface CaseFile {
   /** Messages made from `from` to `to` arrive after those made up to `until`, in their own order. */
   readonly delayed?: readonly { readonly from: number; readonly to: number; readonly until: number | 'end' }[];
   readonly procedures?: readonly CaseProcedure[];
+  /** Declared before anything is sent. */
+  readonly sensors?: Sensors;
+  /** Entered after the messages made up to `after`. */
+  readonly temperatures?: readonly CaseTemperature[];
   /** Revisions posted after the messages made up to `after`. */
   readonly revisions?: readonly { readonly after: number; readonly procedure: CaseProcedure }[];
+}
+
+/** A temperature of the plate, entered at the carriage, or at its run number `of` of those so far, from 0. */
+export interface CaseTemperature {
+  readonly after: number | 'start' | 'end';
+  readonly of?: number;
+  /** When it was measured, s after the start of the case. */
+  readonly at: number;
+  readonly kind: MeasurementKind;
+  readonly value: number;
+  /** At a carriage, that of the assignment in force where absent. */
+  readonly seam?: string | null;
+  readonly place?: MeasurementPlace;
 }
 
 export type CaseProcedure = WindowProcedure & Readonly<Record<string, unknown>>;

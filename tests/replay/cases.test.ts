@@ -11,8 +11,8 @@ const cases = readCases();
 
 /** The attempt and version of a run, and the revision by which it is judged, belong to the record and are checked through the service. */
 const ofRecord = /^(attempt|version|procedure(\..*)?)$/;
-/** The model numbers the attempts too, and has no place at the end of a run; of the quantities summed as they were sent it only judges the windows. */
-const notOfModel = new RegExp(`^(version|travelled|degrees|procedure(\\..*)?|arcs\\[\\d+\\]\\.(${spreadNames.join('|')})(\\..*)?)$`);
+/** The model numbers the attempts too, lists no temperatures beside the one that counts, and has no place at the end of a run; of the quantities summed as they were sent it only judges the windows. */
+const notOfModel = new RegExp(`^(version|travelled|degrees|temperatures[[.].*|procedure(\\..*)?|arcs\\[\\d+\\]\\.(${spreadNames.join('|')})(\\..*)?)$`);
 
 function check(runs: readonly CaseRun[], { file, expected }: GoldenCase, left: RegExp): void {
   const start = caseStart(file);

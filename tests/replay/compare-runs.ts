@@ -3,8 +3,8 @@ import type { PlainRun } from '../model/plain-types.js';
 import { atPath, instant } from './check-figures.js';
 
 const instants = new Set(['startedAt', 'endedAt', 'stoppedAt', 'restartedAt', 'fromTime', 'toTime']);
-/** Fields that repeat the assignment, which is compared separately, or that belong to the record and not to the figures. */
-const left = new Set(['seam', 'run', 'assignment', 'assigned', 'attempt', 'extensionSlack', 'weldTimes']);
+/** Fields that are compared separately, such as those that repeat the assignment, or that belong to the record and not to the figures. */
+const left = new Set(['seam', 'run', 'assignment', 'assigned', 'attempt', 'extensionSlack', 'weldTimes', 'density']);
 
 const isObject = (value: unknown): value is Readonly<Record<string, unknown>> => typeof value === 'object' && value !== null;
 
@@ -114,8 +114,20 @@ function compare(path: string, model: unknown, actual: unknown, parent: Readonly
   return model === actual || slack(path, parent) === Infinity ? [] : differ;
 }
 
+/** Cells whose times are those of samples, which are added in another order. */
+function compareDensities(path: string, model: PlainRun['density'], program: ReplayedRun['density']): string[] {
+  return [...new Set([...model.keys(), ...Object.keys(program).map(Number)])].flatMap((arc) => {
+    const expected = model.get(arc) ?? new Map<string, number>();
+    const found = new Map((program[arc] ?? []).map(([volts, amperes, seconds]) => [`${volts} ${amperes}`, seconds]));
+    return [...new Set([...expected.keys(), ...found.keys()])].flatMap((cell) => {
+      const [own = 0, other = 0] = [expected.get(cell), found.get(cell)];
+      return Math.abs(own - other) <= 1e-9 * Math.max(1, own) ? [] : [`${path}.density of arc ${arc}, ${cell}: model ${own}, program ${other}`];
+    });
+  });
+}
+
 /** The differences between the model's runs and the program's, a line each. */
-export function compareRuns(model: readonly PlainRun[], replayed: readonly Pick<ReplayedRun, 'assignment' | 'figures'>[]): string[] {
+export function compareRuns(model: readonly PlainRun[], replayed: readonly Pick<ReplayedRun, 'assignment' | 'figures' | 'density'>[]): string[] {
   const name = (assignment: { seam: string; run: number } | null): string => (assignment === null ? 'unassigned' : `${assignment.seam}/${assignment.run}`);
   const named = model.map((run) => name(run.assignment)).join(', ');
   const found = replayed.map((run) => name(run.assignment)).join(', ');
@@ -123,6 +135,7 @@ export function compareRuns(model: readonly PlainRun[], replayed: readonly Pick<
   return model.flatMap((run, i) => {
     const figures = { ...replayed[i]?.figures } as Readonly<Record<string, unknown>>;
     const slack = slackOf(run);
-    return Object.entries(run).flatMap(([key, value]) => (left.has(key) ? [] : compare(`runs[${i}].${key}`, value, figures[key], { ...run }, slack)));
+    const differ = Object.entries(run).flatMap(([key, value]) => (left.has(key) ? [] : compare(`runs[${i}].${key}`, value, figures[key], { ...run }, slack)));
+    return [...differ, ...compareDensities(`runs[${i}]`, run.density, replayed[i]?.density ?? {})];
   });
 }

@@ -1,4 +1,4 @@
-import type { CaseFile, CaseProcedure, Stretch, Wave } from './case-format.js';
+import type { CaseFile, CaseProcedure, CaseTemperature, Stretch, Wave } from './case-format.js';
 import { waveValue } from './wave.js';
 
 export type Payload = Readonly<Record<string, unknown>>;
@@ -13,7 +13,14 @@ export type CaseMessage =
       readonly payload: Payload | readonly Payload[];
     }
   | { readonly kind: 'assignment'; readonly payload: Payload | null }
+  | { readonly kind: 'temperature'; readonly temperature: EnteredHere }
   | { readonly kind: 'revision'; readonly procedure: CaseProcedure };
+
+/** A temperature as it is entered: `at` in ms since 1970, and the place in the list of runs where it is entered at one. */
+export interface EnteredHere extends Pick<CaseTemperature, 'kind' | 'value' | 'seam' | 'place'> {
+  readonly of: number | null;
+  readonly at: number;
+}
 
 interface Tick {
   readonly at: number;
@@ -99,11 +106,12 @@ function readingsOf(file: CaseFile): Sent[] {
   });
 }
 
-/** The messages of a case in the order in which they are sent, with assignments and revisions at their places. */
+/** The messages of a case in the order in which they are sent, with assignments, temperatures and revisions at their places. */
 export function expandCase(file: CaseFile): CaseMessage[] {
   const readings = readingsOf(file).sort((a, b) => a.message.at - b.message.at || Number(a.delayed) - Number(b.delayed));
   const pending = [
     ...(file.assignments ?? []).map(({ after, assignment }) => ({ place: placeOf(after), message: { kind: 'assignment', payload: assignment } as const })),
+    ...(file.temperatures ?? []).map(({ after, at, of = null, ...own }) => ({ place: placeOf(after), message: { kind: 'temperature', temperature: { ...own, of, at: Math.round(caseStart(file) + at * 1000) } } as const })),
     ...(file.revisions ?? []).map(({ after, procedure }) => ({ place: after, message: { kind: 'revision', procedure } as const })),
   ].sort((a, b) => a.place - b.place);
   const messages: CaseMessage[] = [];

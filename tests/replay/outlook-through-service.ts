@@ -3,7 +3,7 @@ import mqtt from 'mqtt';
 import { carriageSchema } from '../../shared/api-types/carriage.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import { listSchema } from '../../shared/api-types/common.js';
-import type { ServiceAddress } from './publish-case.js';
+import type { ServiceAddress } from './case-answers.js';
 
 export const outlookStart = Date.UTC(2026, 10, 2, 6);
 

@@ -2,16 +2,9 @@ import { setTimeout as wait } from 'node:timers/promises';
 import mqtt from 'mqtt';
 import type { CaseProcedure } from './case-format.js';
 import { atPath } from './check-figures.js';
-import type { CaseMessage } from './expand-case.js';
+import type { CaseMessage, EnteredHere } from './expand-case.js';
+import { caseSite, runsOf, type ServiceAddress } from './case-answers.js';
 import type { GoldenCase } from './read-cases.js';
-
-export interface ServiceAddress {
-  readonly http: string;
-  readonly mqtt: string;
-}
-
-/** Every case is published under this site. */
-export const caseSite = 'replay';
 
 /** Items stored, duplicate or refused since the service started, from its counters. */
 export async function itemsSettled(address: ServiceAddress): Promise<number> {
@@ -51,12 +44,31 @@ async function postProcedure(address: ServiceAddress, path: string, procedure: C
   if (!response.ok && response.status !== 409) throw new Error(`POST ${path} answered ${response.status}: ${await response.text()}`);
 }
 
+/** Enters a temperature, at a run as soon as there is one. */
+async function enterTemperature(address: ServiceAddress, carriage: string, { of, ...body }: EnteredHere): Promise<void> {
+  const deadline = Date.now() + 10_000;
+  let at = of === null ? `carriages/${caseSite}/${carriage}` : null;
+  while (at === null) {
+    const run = (await runsOf(address, carriage))[of ?? 0];
+    if (run !== undefined) at = `runs/${String(atPath(run, 'id'))}`;
+    else if (Date.now() > deadline) throw new Error(`waited 10 s in vain for run ${String(of)}`);
+    else await wait(50);
+  }
+  await send(address, 'POST', `/api/${at}/temperatures`, body);
+}
+
+async function send(address: ServiceAddress, method: string, path: string, body: unknown): Promise<void> {
+  const response = await fetch(`${address.http}${path}`, { method, headers: { 'content-type': 'application/json' }, body: JSON.stringify(body) });
+  if (!response.ok) throw new Error(`${method} ${path} answered ${response.status}: ${await response.text()}`);
+}
+
 export async function makeProcedures(address: ServiceAddress, golden: GoldenCase): Promise<void> {
   for (const procedure of golden.file.procedures ?? []) await postProcedure(address, '/api/procedures', procedure);
 }
 
 /** Sends the messages of a case in order, and waits until the service has received them all. Returns the number of their items. */
 export async function publishCase(address: ServiceAddress, golden: GoldenCase, carriage: string, messages: readonly CaseMessage[]): Promise<number> {
+  if (golden.file.sensors !== undefined) await send(address, 'PUT', `/api/carriages/${caseSite}/${carriage}/sensors`, golden.file.sensors);
   const client = await mqtt.connectAsync(address.mqtt);
   try {
     let mark: unknown = null;
@@ -71,6 +83,10 @@ export async function publishCase(address: ServiceAddress, golden: GoldenCase, c
         // an assignment applies to what comes after it, so everything before it must have been acknowledged
         await Promise.all(pending);
         pending = [];
+      }
+      if (message.kind === 'temperature') {
+        await enterTemperature(address, carriage, message.temperature);
+        continue;
       }
       if (message.kind === 'revision') {
         await postProcedure(address, `/api/procedures/${message.procedure.id}/revisions`, message.procedure);

@@ -5,10 +5,13 @@ import { assignmentAt } from '../../shared/weld/run/turn-series.js';
 import { foldItem, settleFold, startFold, type FoldContext, type FoldState } from '../../shared/weld/run/carriage-fold.js';
 import type { ReceivedItem } from '../../shared/weld/items/item.js';
 import { collect, type FoldOutput } from '../../shared/weld/run/live-fold.js';
+import type { Sensors } from '../../shared/weld/procedure/sensors.js';
+import { densityList } from '../../shared/weld/rows/density.js';
 import { bootName, comparePositions, orderItem, type OrderedItem } from '../../shared/weld/items/order.js';
 import type { RowGroup } from '../../shared/weld/rows/row-group.js';
 import { excursionAnswer, judgedExcursions, type RunExcursion } from '../../shared/weld/run/run-excursions.js';
 import { judgedFigures, judgedSums, runMarks, type RunFigures } from '../../shared/weld/run/run-figures.js';
+import type { SensorTimeline } from '../../shared/weld/run/sensor-timeline.js';
 import type { RunState } from '../../shared/weld/run/run-state.js';
 import type { WeldSettings } from '../../shared/weld/weld-settings.js';
 import { noProcedure, type ProcedureParameters } from '../../shared/weld/procedure/zone.js';
@@ -24,6 +27,8 @@ export interface ReplayOptions {
   readonly procedures?: ReadonlyMap<string, ProcedureParameters>;
   /** Instead of `procedures`: turns give one assignment several run numbers. */
   readonly parametersOf?: (assignment: Assignment | null) => ProcedureParameters;
+  /** Declared before anything came. */
+  readonly sensors?: Sensors | null;
 }
 
 export interface ReplayedRun {
@@ -32,13 +37,15 @@ export interface ReplayedRun {
   readonly figures: RunFigures;
   readonly excursions: readonly RunExcursion[];
   readonly rows: readonly RowGroup[];
+  /** Of each arc, as the API lists it. */
+  readonly density: Readonly<Record<number, ReturnType<typeof densityList>>>;
 }
 
 /** The runs of one carriage from everything it sent: the plain definition that every faster way must agree with. */
 export function replay(events: Iterable<CarriageEvent>, options: ReplayOptions): ReplayedRun[] {
   const { items, timeline } = arrange(events);
   const procedures = options.procedures;
-  const context = timelineContext(timeline, options.settings, options.parametersOf ?? ((body) => procedures?.get(body?.procedure ?? '') ?? noProcedure));
+  const context = timelineContext(timeline, options.settings, options.parametersOf ?? ((body) => procedures?.get(body?.procedure ?? '') ?? noProcedure), sensorTimeline(options.sensors));
   let { output, state } = foldAll(items, context);
   // A run lit again under newer fields is judged by them from its beginning on.
   if (correctLitAgain(timeline, output, state.merge.run)) ({ output, state } = foldAll(items, context));
@@ -52,9 +59,12 @@ export function replay(events: Iterable<CarriageEvent>, options: ReplayOptions):
   }
   return [...runs.values()].sort((a, b) => a.ordinal - b.ordinal).map((run) => {
     const assignment = assignmentAt(timeline, run.epoch);
-    return { assignment, begin: runMarks(run), ...figuresOf(run, assignment), rows: output.flatMap((own) => (own.type === 'row' && own.ordinal === run.ordinal ? [own] : [])) };
+    const density = Object.fromEntries(Object.entries(run.density).map(([arc, cells]) => [arc, densityList(cells)]));
+    return { assignment, begin: runMarks(run), ...figuresOf(run, assignment), density, rows: output.flatMap((own) => (own.type === 'row' && own.ordinal === run.ordinal ? [own] : [])) };
   });
 }
+
+const sensorTimeline = (sensors: Sensors | null = null): SensorTimeline => (sensors === null ? [] : [{ body: sensors, after: null, at: 0, by: '' }]);
 
 function foldAll(items: readonly OrderedItem[], context: FoldContext): { output: FoldOutput[]; state: FoldState } {
   const output: FoldOutput[] = [];

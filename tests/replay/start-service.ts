@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { accountProblems } from '../ingest/accounted.js';
-import type { ServiceAddress } from './publish-case.js';
+import type { ServiceAddress } from './case-answers.js';
 
 const program = fileURLToPath(new URL('../../dist/services/cli/seamwarden.js', import.meta.url));
 

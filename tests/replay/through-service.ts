@@ -3,29 +3,9 @@ import type { ExpectedRun } from './case-format.js';
 import { atPath, differences } from './check-figures.js';
 import { inOrder, listDifferences } from './check-lists.js';
 import { caseStart, expandCase } from './expand-case.js';
-import { caseSite, makeProcedures, publishCase, type ServiceAddress } from './publish-case.js';
+import { caseSite, getJson, listed, runsOf, type ServiceAddress } from './case-answers.js';
+import { makeProcedures, publishCase } from './publish-case.js';
 import type { GoldenCase } from './read-cases.js';
-
-async function getJson(address: ServiceAddress, path: string): Promise<unknown> {
-  const response = await fetch(`${address.http}${path}`);
-  if (!response.ok) throw new Error(`GET ${path} answered ${response.status}: ${await response.text()}`);
-  return response.json();
-}
-
-/** All entries of a list; no case has more than a page of them. */
-async function listed(address: ServiceAddress, path: string): Promise<readonly unknown[]> {
-  const page = await getJson(address, path);
-  const items = atPath(page, 'items');
-  if (!Array.isArray(items) || atPath(page, 'next') !== null) throw new Error(`${path} answered no single page of items`);
-  return items as readonly unknown[];
-}
-
-/** The runs of a carriage in the order in which they began. */
-async function runsOf(address: ServiceAddress, carriage: string): Promise<unknown[]> {
-  const list = await listed(address, `/api/runs?site=${caseSite}&carriage=${carriage}&limit=1000`);
-  const begun = (run: unknown): number => Date.parse(String(atPath(run, 'startedAt')));
-  return [...list].sort((a, b) => begun(a) - begun(b));
-}
 
 async function profileDifferences(address: ServiceAddress, golden: GoldenCase, run: unknown): Promise<string[]> {
   if (golden.expected.profile === undefined) return [];

@@ -16,7 +16,7 @@ export function keepDensity(entry: RunEntry, { density, lastOn }: Pick<RunState,
     cells.set(Number(arc), text);
     if (before?.cells.get(Number(arc)) !== text) changes.densities.push({ run: entry.id, arc: Number(arc), cells: text });
   }
-  // What late items have left no sample of is empty.
-  for (const arc of before?.cells.keys() ?? []) if (!cells.has(arc)) changes.densities.push({ run: entry.id, arc, cells: '[]' });
+  // Late items or a late assignment may have left no sample of an arc. What was written before the run was read again is not known.
+  if (before === null ? entry.recorded : [...before.cells.keys()].some((arc) => !cells.has(arc))) changes.densities.push({ run: entry.id, exceptFor: [...cells.keys()] });
   entry.density = { at: lastOn, cells };
 }

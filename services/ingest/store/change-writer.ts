@@ -36,6 +36,7 @@ export function changeWriter(db: SqliteFile, steady = systemClock.steady): Chang
   const addCheckpoint = db.prepare<[number, number, string, number, number, Uint8Array]>('insert into checkpoints (id, stream_id, position, kept_from, created, state) values (?, ?, ?, ?, ?, ?)');
   const dropCheckpoint = db.prepare<[number]>('delete from checkpoints where id = ?');
   const placeCheckpoint = db.prepare<[position: string, state: Uint8Array | null, id: number]>('update checkpoints set position = ?, state = coalesce(?, state) where id = ?');
+  const dropDensities = db.prepare<[run: string, exceptFor: string]>('delete from densities where run_id = ? and arc not in (select value from json_each(?))');
   const dropRun = db.prepare<[string]>('delete from runs where id = ?');
   const dropExcursions = db.prepare<[run: string, from: number]>('delete from excursion_pieces where run_id = ? and piece >= ?');
   const refuse = db.prepare<[number, string, string, number, Uint8Array]>('insert into refused (received, topic, reason, size, head) values (?, ?, ?, ?, ?)');
@@ -97,7 +98,10 @@ export function changeWriter(db: SqliteFile, steady = systemClock.steady): Chang
       if ('piece' in own) rows.saveExcursions(own.run, own.piece, own.list);
       else dropExcursions.run(own.run, own.from);
     }
-    for (const own of changes.densities) rows.saveDensity(own);
+    for (const own of changes.densities) {
+      if ('cells' in own) rows.saveDensity(own);
+      else dropDensities.run(own.run, JSON.stringify(own.exceptFor));
+    }
     for (const own of changes.alarms) rows.saveAlarm(own);
     for (const own of changes.late) rows.addLate(own);
     for (const { received, topic, reason, size, head } of changes.refused) refuse.run(received, topic, reason, size, head);

@@ -101,7 +101,7 @@ export function summedRows(db: SqliteFile) {
     saveExcursions: (run: string, piece: number, list: string): void => void saveExcursions.run(run, piece, list, excursionSum({ run_id: run, piece, list })),
     addSensors: ({ stream, revision, at, by, after, body }: ChangeSet['sensors'][number]): void =>
       void addSensors.run(stream, revision, at, by, after, body, sensorsSum({ stream_id: stream, revision, at, by, after, body })),
-    saveDensity: ({ run, arc, cells }: ChangeSet['densities'][number]): void => void saveDensity.run(run, arc, cells, densitySum({ run_id: run, arc, cells })),
+    saveDensity: ({ run, arc, cells }: Extract<ChangeSet['densities'][number], { readonly cells: string }>): void => void saveDensity.run(run, arc, cells, densitySum({ run_id: run, arc, cells })),
     addLate: ({ run, received, boot, seq, arc, time, item }: ChangeSet['late'][number]): void =>
       void addLate.run(run, received, boot, seq, arc, time, item, lateSum({ run_id: run, received, boot, seq, arc, time, item })),
     saveAlarm: (row: SavedAlarm): void => void saveAlarm.run({ ...row, row_sum: alarmSum(row) }),

@@ -17,12 +17,12 @@ export function correctVoltage(placed: PlacedItem, sensors: Sensors | null): Pla
 export function voltageAtArc({ arc, count, current, voltage }: Pick<Item, 'arc' | 'count' | 'current' | 'voltage'>, sensors: Sensors | null): Values | null {
   const own = sensorsOfArc(sensors, arc);
   if (own?.voltagePickup !== 'source' || own.cableResistance === undefined) return null;
-  const ohms = own.cableResistance / 1e3;
+  const { cableResistance } = own;
   const alike = (own.signedCurrent ?? true) === (own.signedVoltage ?? true);
   const at = (k: number): number => {
     const sent = valueAt(voltage, k);
     const amperes = valueAt(current, k);
-    return sent - (alike ? amperes : Math.sign(sent) * Math.abs(amperes)) * ohms;
+    return sent - ((alike ? amperes : Math.sign(sent) * Math.abs(amperes)) * cableResistance) / 1e3;
   };
   const single = typeof voltage === 'number' && typeof current === 'number';
   return single ? at(0) : Array.from({ length: count }, (_, k) => at(k));
