@@ -16,6 +16,7 @@ import { judgedSeries } from '../../shared/weld/along/judged-series.js';
 import { judgedTrace } from '../../shared/weld/along/judged-trace.js';
 import { profile } from '../../shared/weld/along/profile.js';
 import { binColumns, wayColumns } from '../../shared/weld/along/profile-bins.js';
+import { tidy } from '../../shared/weld/run/run-figures.js';
 import { rowLength } from '../../shared/weld/rows/row.js';
 import { speedColumns, thinTrace } from '../../shared/weld/along/thin-trace.js';
 import { bucketColumns } from '../../shared/weld/along/trace-bucket.js';
@@ -109,7 +110,7 @@ export function traceRoutes(records: Kysely<Database>, runs: AnsweredRuns, trace
         const run = await runOrProblem(records, params.id);
         const cells = await readDensity(records, run.id, arc);
         if (cells === undefined || cells.length === 0) throw problemError(404, `Arc ${arc} of this run sent no blocks of samples at most 5 ms apart while it was on, and slower data cannot show the density.`);
-        return { status: 200, body: { arc, voltageStep, currentStep, cells: cells.map((own) => [...own]), seconds: cells.reduce((sum, [, , seconds]) => sum + seconds, 0) } };
+        return { status: 200, body: tidy({ arc, voltageStep, currentStep, cells: cells.map((own) => [...own]), seconds: cells.reduce((sum, [, , seconds]) => sum + seconds, 0) }) };
       },
     ),
     route(

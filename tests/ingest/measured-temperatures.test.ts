@@ -118,7 +118,7 @@ describe('a temperature outside its limits', () => {
     expect(alarms()).toHaveLength(2);
   });
 
-  it('is the same alarm if the same value counts again, and survives kills and late items without another one', async () => {
+  it('is another alarm if the same value counts again, and survives kills and late items without a further one', async () => {
     await assign(2);
     weld(1, 0);
     const hot = await enter(250, before(10));
@@ -136,11 +136,12 @@ describe('a temperature outside its limits', () => {
     await withdraw(hot);
     expect(alarms()).toEqual([['interpassTemperature', 200, 250, 'normal', 'remeasured']]);
     await enter(250, before((seq - lit) / 10 + 1));
-    expect(alarms()).toEqual([['interpassTemperature', 200, 250, 'unacknowledged', undefined]]);
+    const both = [['interpassTemperature', 200, 250, 'normal', 'remeasured'], ['interpassTemperature', 200, 250, 'unacknowledged', undefined]];
+    expect(alarms()).toEqual(both);
     own.restart('stopped');
     weld(1);
     own.clock.pass(2_000);
-    expect(alarms()).toEqual([['interpassTemperature', 200, 250, 'unacknowledged', undefined]]);
+    expect(alarms()).toEqual(both);
     expect(runs()).toHaveLength(1);
   });
 

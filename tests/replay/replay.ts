@@ -64,7 +64,7 @@ export function replay(events: Iterable<CarriageEvent>, options: ReplayOptions):
   });
 }
 
-const sensorTimeline = (sensors: Sensors | null = null): SensorTimeline => (sensors === null ? [] : [{ body: sensors, after: null, at: 0, by: '' }]);
+const sensorTimeline = (sensors: Sensors | null = null): SensorTimeline => (sensors === null ? [] : [{ revision: 1, body: sensors, after: null, at: 0, by: '' }]);
 
 function foldAll(items: readonly OrderedItem[], context: FoldContext): { output: FoldOutput[]; state: FoldState } {
   const output: FoldOutput[] = [];

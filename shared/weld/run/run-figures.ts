@@ -149,7 +149,7 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
     travel,
     travelled: moving ? sums.travelled : null,
     degrees: round(sums.travelled),
-    circumference: moving && turn !== null ? circumferenceOver(length, turn) : null,
+    circumference: moving && turn !== null ? circumferenceOver(tidy(length), turn) : null,
     arcs: arcs.flatMap((arc) => {
       const own = sums.arcs[arc];
       return own === undefined ? [] : [arcFigures(arc, own, moving, sums)];
