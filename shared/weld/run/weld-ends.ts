@@ -39,7 +39,7 @@ const shortestPiece = 0.1;
 /** Pieces further back than 100 mm are dropped when there are more than so many. */
 const dropAtOnce = 64;
 
-/** A rounding error in a sum of lengths, mm. */
+/** A rounding error in a sum of lengths, mm, or in a share. */
 const rounding = 1e-9;
 
 const feedColumn = spreadColumn.wireFeedSpeed;
@@ -48,7 +48,8 @@ const feedColumn = spreadColumn.wireFeedSpeed;
 export function addWeldEnd(ends: Record<number, WeldEnds>, arc: number, { rows, from, to }: PendingRow, own: number, share: number): void {
   const on = columnOf(rows, own, arcColumn.on);
   const length = columnOf(rows, own, arcColumn.length) * share;
-  if (!(on > 0) || Number.isNaN(length)) return;
+  // A zone that begins with the end of a row does not begin in it.
+  if (!(on > 0) || share <= rounding || Number.isNaN(length)) return;
   const state = (ends[arc] ??= { length: 0, first: { length: 0, on: 0, current: 0, feedTime: 0, feed: 0 }, from, complete: null, last: [] });
   const feedTime = columnOf(rows, own, feedColumn.time);
   const current = meanOrRms(columnOf(rows, own, arcColumn.flags), columnOf(rows, own, arcColumn.current), columnOf(rows, own, arcColumn.currentSquared), on);
