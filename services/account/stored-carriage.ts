@@ -1,7 +1,5 @@
 import type { Assignment } from '../../shared/weld/procedure/assignment.js';
 import type { Anchor, Timeline } from '../../shared/weld/run/assignment-timeline.js';
-import type { Place } from '../../shared/weld/items/place.js';
-import type { Sensors } from '../../shared/weld/procedure/sensors.js';
 import type { SensorTimeline } from '../../shared/weld/run/sensor-timeline.js';
 import { decodeReadings } from '../../shared/weld/decode/decode-readings.js';
 import { decodeSenml } from '../../shared/weld/decode/decode-senml.js';
@@ -9,6 +7,7 @@ import { tallyItem, type ItemTally } from '../../shared/weld/items/item-tally.js
 import { bootName, orderItem, type OrderedItem } from '../../shared/weld/items/order.js';
 import { addSeq, emptySeqSet, type SeqSet } from '../../shared/weld/items/seq-marks.js';
 import { readMarks, type MarkPiece } from '../../shared/weld/items/seq-marks-text.js';
+import { sensorRevision } from '../../shared/records/sensors.js';
 import type { SqliteFile } from '../../shared/records/open-database.js';
 import type { CheckpointPlace } from '../ingest/fold/fold-checkpoint.js';
 import { arrivalsPerMessage } from '../ingest/fold/message-log.js';
@@ -77,8 +76,7 @@ export function readCarriage(db: SqliteFile, name: Name): StoredCarriage {
     .map((row): StoredCheckpoint => ({ id: row.id, keptFrom: row.kept_from, place: JSON.parse(row.position) as CheckpointPlace }));
   const timeline = db.prepare<[number], { anchor: string; body: string | null }>('select anchor, body from assignments where stream_id = ? order by id').all(id)
     .map(({ anchor, body }) => ({ anchor: JSON.parse(anchor) as Anchor, body: body === null ? null : (JSON.parse(body) as Assignment) }));
-  const sensors = db.prepare<[number], { revision: number; at: number; by: string; after: string | null; body: string }>('select revision, at, by, after, body from sensors where stream_id = ? order by revision').all(id)
-    .map(({ revision, at, by, after, body }) => ({ revision, at, by, after: after === null ? null : (JSON.parse(after) as Place), body: JSON.parse(body) as Sensors }));
+  const sensors = db.prepare<[number], Parameters<typeof sensorRevision>[0]>('select revision, at, by, after, body from sensors where stream_id = ? order by revision').all(id).map(sensorRevision);
   return { ...name, boots, kept, late, checkpoints, timeline, sensors };
 }
 

@@ -82,20 +82,17 @@ function plainly(line: string): void {
 
 /** The simulated seams are welded to invented procedures. */
 async function addProcedures(httpUrl: string): Promise<void> {
-  for (const procedure of simulatedProcedures) {
-    const body = JSON.stringify({ ...procedure, by: 'demo' });
-    const answer = await fetch(`${httpUrl}/api/procedures`, { method: 'POST', headers: { 'content-type': 'application/json' }, body });
-    if (!answer.ok) throw new Error(`the procedure ${procedure.id} was not taken: ${await answer.text()}`);
-  }
+  for (const procedure of simulatedProcedures) await send(`${httpUrl}/api/procedures`, 'POST', procedure, `the procedure ${procedure.id} was`);
 }
 
 /** Where the values of the simulated carriages come from. */
 async function declareSensors(httpUrl: string, plans: readonly CarriagePlan[]): Promise<void> {
-  for (const plan of plans) {
-    const body = JSON.stringify({ ...simulatedSensors(plan, Date.now()), by: 'demo' });
-    const answer = await fetch(`${httpUrl}/api/carriages/${plan.site}/${plan.carriage}/sensors`, { method: 'PUT', headers: { 'content-type': 'application/json' }, body });
-    if (!answer.ok) throw new Error(`the sensors of ${plan.carriage} were not taken: ${await answer.text()}`);
-  }
+  for (const plan of plans) await send(`${httpUrl}/api/carriages/${plan.site}/${plan.carriage}/sensors`, 'PUT', simulatedSensors(plan, Date.now()), `the sensors of ${plan.carriage} were`);
+}
+
+async function send(url: string, method: 'POST' | 'PUT', content: object, what: string): Promise<void> {
+  const answer = await fetch(url, { method, headers: { 'content-type': 'application/json' }, body: JSON.stringify({ ...content, by: 'demo' }) });
+  if (!answer.ok) throw new Error(`${what} not taken: ${await answer.text()}`);
 }
 
 /** The carriages of a demo: those with a number, then those of the scenarios. */

@@ -11,10 +11,12 @@ export type SensorRow = Selectable<SensorTable>;
 /** What was declared of the sensors of a stream, the oldest first. Throws an error of damage if it differs from what was written. */
 export async function readSensors(records: Kysely<Database>, stream: number): Promise<SensorRevision[]> {
   const rows = await records.selectFrom('sensors').selectAll().where('stream_id', '=', stream).orderBy('revision').execute();
-  return rows.map((row) => {
-    const { revision, body, after, at, by } = rowAsWritten('a declaration of sensors', row, sensorsSum);
-    return { revision, body: JSON.parse(body) as Sensors, after: after === null ? null : (JSON.parse(after) as Place), at, by };
-  });
+  return rows.map((row) => sensorRevision(rowAsWritten('a declaration of sensors', row, sensorsSum)));
+}
+
+/** A declaration as it is stored. */
+export function sensorRevision({ revision, body, after, at, by }: Pick<SensorRow, 'revision' | 'body' | 'after' | 'at' | 'by'>): SensorRevision {
+  return { revision, body: JSON.parse(body) as Sensors, after: after === null ? null : (JSON.parse(after) as Place), at, by };
 }
 
 /** What was declared of the sensors of a carriage itself. */

@@ -25,11 +25,12 @@ export function correctRelitRun(carriage: Carriage, entry: RunEntry, epoch: numb
 /** Withdraws what a run was corrected by under an entry that it does not reach after all (`reached` null: it is no run at all); it is folded again then. */
 export function withdrawRelit(carriage: Carriage, entry: RunEntry, reached: number | null, deps: FoldDeps): void {
   const { intake: { timeline }, runs } = carriage;
-  const later = timeline.flatMap(({ corrected }) => (corrected?.run === entry.id ? [corrected.by] : []));
   const changed = withdrawCorrections(timeline, entry.id, reached);
   if (changed.length === 0) return;
-  for (const index of changed) storeAssignment(carriage, index, deps);
-  // The later entries had been given the revision of the run.
-  for (const by of later) runs.pinned.delete(by);
+  for (const { index, by } of changed) {
+    storeAssignment(carriage, index, deps);
+    // The later entry had been given the revision of the run.
+    runs.pinned.delete(by);
+  }
   foldFromStart(carriage, deps);
 }

@@ -1,3 +1,4 @@
+import { sensorRevision } from '../../../shared/records/sensors.js';
 import { foldItem, startFold, type FoldState } from '../../../shared/weld/run/carriage-fold.js';
 import { decodeReadings } from '../../../shared/weld/decode/decode-readings.js';
 import { collect, startLiveFold, type FoldOutput } from '../../../shared/weld/run/live-fold.js';
@@ -17,7 +18,7 @@ import { importStatements } from '../store/import-statements.js';
 import type { Recorder } from '../writer/recorder-options.js';
 import type { Statements } from '../store/statements.js';
 import { keepMarks } from '../fold/keep-marks.js';
-import { ensureNamed, loadStream, readSensors } from '../writer/stream-load.js';
+import { ensureNamed, loadStream } from '../writer/stream-load.js';
 import { streamChange, type Carriage } from '../fold/carriage.js';
 import { bootOf, type BootState } from '../fold/intake.js';
 
@@ -97,7 +98,7 @@ export function importCalls(recorder: Recorder, statements: Statements, timers: 
         ({ fold }) => {
           ensureNamed(log.assignment, statements, fold);
           const sensors = statements.newestSensors.get(log.site, log.carriage);
-          return { carriage: loadStream(statements, log.site, log.carriage, log.boot, fold), sensors: sensors === undefined ? null : readSensors(sensors) };
+          return { carriage: loadStream(statements, log.site, log.carriage, log.boot, fold), sensors: sensors === undefined ? null : sensorRevision(sensors) };
         },
         ({ carriage, sensors }, { fold }) => {
           if (carriage.outbox.settled === null) fold.changes.streams.push(streamChange(carriage, false));

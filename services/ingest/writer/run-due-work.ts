@@ -59,13 +59,14 @@ function advanceStream(carriage: Carriage, deps: FoldDeps, now: number, touched:
   if (outbox.changesAt <= deps.now()) noteNewsAtOnce(outbox);
   const isDue = outbox.flushAt <= now;
   // A run that is recorded as over takes its alarms along.
-  const ends = outbox.flushAt < Infinity && mustRecord(carriage, hasOpenEnded);
+  const must = mustRecord(carriage, hasOpenEnded);
+  const ends = must && outbox.flushAt < Infinity;
   if (touched || isDue || ends) raiseRunAlarms(carriage, isDue || ends, deps);
   raiseSilenceAlarm(carriage, deps);
   endShelving(carriage, deps);
   if (outbox.flushAt === Infinity) return;
   if (isDue) followSequence(carriage, deps);
-  if (outbox.flushAt <= now || mustRecord(carriage, hasOpenEnded)) writeRunRecords(carriage, deps);
+  if (outbox.flushAt <= now || must) writeRunRecords(carriage, deps);
   else if (outbox.tellAt <= now) publishLiveState(carriage, deps);
 }
 

@@ -3,10 +3,7 @@ import { readMeasurement } from '../../../shared/records/temperatures.js';
 import { isDamageError } from '../../../shared/sqlite/damage.js';
 import type { AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
 import type { Anchor, TimelineEntry } from '../../../shared/weld/run/assignment-timeline.js';
-import type { SensorRow } from '../../../shared/records/sensors.js';
-import type { Place } from '../../../shared/weld/items/place.js';
-import type { Sensors } from '../../../shared/weld/procedure/sensors.js';
-import type { SensorRevision } from '../../../shared/weld/run/sensor-timeline.js';
+import { sensorRevision } from '../../../shared/records/sensors.js';
 import { assignmentAt, epochInForce } from '../../../shared/weld/run/turn-series.js';
 import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
 import { emptyTally, type ItemTally } from '../../../shared/weld/items/item-tally.js';
@@ -87,7 +84,7 @@ export function loadStream(statements: Statements, site: string, carriage: strin
     intake.assignmentPlaces.push(intake.assignments - 1);
     ensureNamed(entry.body, statements, fold);
   }
-  for (const stored of sound('the sensors', () => statements.sensors.all(id), [])) intake.sensors.push(readSensors(stored));
+  for (const stored of sound('the sensors', () => statements.sensors.all(id), [])) intake.sensors.push(sensorRevision(stored));
   const rows = sound('the runs', () => statements.runsOf.all(id, runsRead), []);
   if (rows.length === runsRead) runs.olderOrdinal = statements.leastOrdinal.get(id)?.ordinal ?? null;
   for (const run of rows) {
@@ -136,10 +133,6 @@ export function readAssignment(row: AssignmentRow): TimelineEntry {
   const { anchor, body } = rowAsWritten('an assignment', row, assignmentSum);
   const { corrected, ...own } = JSON.parse(anchor) as Anchor & Pick<TimelineEntry, 'corrected'>;
   return { body: body === null ? null : (JSON.parse(body) as Assignment), anchor: own, corrected };
-}
-
-export function readSensors({ revision, body, after, at, by }: SensorRow): SensorRevision {
-  return { revision, body: JSON.parse(body) as Sensors, after: after === null ? null : (JSON.parse(after) as Place), at, by };
 }
 
 /** The assignment in force of a stream by what is stored of it: the newest, and where turns end its runs, as far as its newest run has come. */

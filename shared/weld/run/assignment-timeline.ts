@@ -116,14 +116,15 @@ export function correctFrom(timeline: Timeline, run: string, first: number, epoc
 
 /**
  * Gives the entries back what they had said themselves where the run, which was thought to go on under a later entry, goes no further than `reached` (null: it is no
- * run at all). Returns their indexes.
+ * run at all). Returns their indexes and the later entries.
  */
-export function withdrawCorrections(timeline: Timeline, run: string, reached: number | null): number[] {
+export function withdrawCorrections(timeline: Timeline, run: string, reached: number | null): { readonly index: number; readonly by: number }[] {
   return timeline.flatMap((entry, index) => {
     if (entry.corrected?.run !== run || (reached !== null && entryIndex(reached) >= entry.corrected.by)) return [];
-    entry.body = entry.corrected.sent;
+    const { by, sent } = entry.corrected;
+    entry.body = sent;
     entry.corrected = undefined;
-    return [index];
+    return [{ index, by }];
   });
 }
 
