@@ -34,3 +34,14 @@ it('an arc that a late assignment takes out of a run leaves no density there, al
   finishAll(own);
   expect(densities()[0]).toEqual({ 1: cell(5) });
 });
+
+it('a run in which nothing comes any more has its whole density 2 s later, though it is not over', () => {
+  commit(own, () => { own.take('weld/hall/c1/assignment', JSON.stringify({ seam: 'S1', run: 1, time: start - 1_000 })); });
+  for (let seq = 0; seq < 60; seq += 10) send(seq, seq + 10);
+  commit(own, () => undefined);
+  expect(densities()).not.toEqual([{ 1: cell(6) }]);
+  own.now += 2_000_000;
+  commit(own, () => undefined);
+  expect(storedRuns(own, 'c1').map(({ state }) => state)).toEqual(['welding']);
+  expect(densities()).toEqual([{ 1: cell(6) }]);
+});

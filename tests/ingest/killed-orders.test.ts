@@ -37,6 +37,9 @@ function sendAll(own: OpenStreams, { assignments, sensors }: RepeatPlan, payload
   // Memory is emptied, so that only the store is compared.
   if (kills > 0) killed(own);
   finishAll(own);
+  // The density of a run that is still open is complete once nothing has come for 2 s.
+  own.now += 2_000_000;
+  commit(own, () => undefined);
 }
 
 /** The records of the runs without their ids and versions, the densities of their arcs, and the rows of their traces. */

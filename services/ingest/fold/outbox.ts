@@ -5,6 +5,9 @@ const tellEvery = 200_000;
 const flushEvery = 1_000_000;
 const storedEvery = 1_000_000;
 
+/** How long nothing has to be due before what is not written every time is written as well, µs. */
+const restAfter = 2_000_000;
+
 /** What has to be published or written for a carriage and by when, in µs of the steady clock: `Infinity` if there is nothing new. */
 export interface Outbox {
   /** When records are next written and figures next published, and when they last were. */
@@ -12,6 +15,8 @@ export interface Outbox {
   flushedAt: number;
   tellAt: number;
   toldAt: number;
+  /** When what the records left for later is written if nothing comes; `Infinity` if nothing was left. */
+  restsAt: number;
   /** When what was published last changes though nothing comes, µs by the wall clock; `Infinity` if it does not. */
   changesAt: number;
   /** When anything is due if nothing comes; the due queue is sorted by it. */
@@ -35,7 +40,7 @@ export interface Outbox {
 
 export function startOutbox({ settled, snapshot }: Pick<Outbox, 'settled' | 'snapshot'>): Outbox {
   return {
-    flushAt: Infinity, flushedAt: 0, tellAt: Infinity, toldAt: 0, changesAt: Infinity, dueAt: Infinity, snapshot, unrecorded: null, marksDue: false,
+    flushAt: Infinity, flushedAt: 0, tellAt: Infinity, toldAt: 0, restsAt: Infinity, changesAt: Infinity, dueAt: Infinity, snapshot, unrecorded: null, marksDue: false,
     markChanged: false, markedAt: 0, alarmsChanged: true, epochTold: null, settled,
   };
 }
@@ -84,11 +89,12 @@ export function noteChange(outbox: Outbox, at: number): void {
   outbox.changesAt = at;
 }
 
-export function noteFlushed(outbox: Outbox, now: number): void {
+export function noteFlushed(outbox: Outbox, now: number, isMoreToWrite: boolean): void {
   outbox.marksDue = true;
   outbox.unrecorded = null;
   outbox.flushedAt = now;
   outbox.flushAt = outbox.tellAt = Infinity;
+  outbox.restsAt = isMoreToWrite ? now + restAfter : Infinity;
 }
 
 export function noteSettled(outbox: Outbox, settled: boolean): void {

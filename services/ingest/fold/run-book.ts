@@ -34,7 +34,7 @@ export interface RunEntry {
   recorded: boolean;
   /** The stored columns by which the run is listed and found; null if they are not known. */
   listed: string | null;
-  /** The stored density of each arc as it was last written, and the run's `lastOn` then; null if it is not known. */
+  /** The stored density of each arc as it was last written, and when that was, µs of the steady clock; null if it is not known. */
   density?: { readonly at: number; readonly cells: ReadonlyMap<number, string> } | null;
   /** The stored excursions, piece by piece, and the assignment under which they were found; null if they are not known. */
   excursions: { readonly assignment: Assignment | null; readonly pieces: readonly (readonly Excursion[])[] } | null;

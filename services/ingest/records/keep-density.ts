@@ -3,13 +3,19 @@ import { densityList } from '../../../shared/weld/rows/density.js';
 import type { RunState } from '../../../shared/weld/run/run-state.js';
 import type { RunEntry } from '../fold/run-book.js';
 
-/** How much a run goes on before the densities of its arcs are written again, µs: each has some hundred cells, most of which change all the time. */
+/** For how long the densities of a run that goes on are left as they were written, µs: each has some hundred cells, most of which change all the time. */
 const keepEvery = 10_000_000;
 
-/** Queues the densities of a run's arcs to be written, those that changed. */
-export function keepDensity(entry: RunEntry, { density, lastOn }: Pick<RunState, 'density' | 'lastOn'>, finished: boolean, changes: ChangeSet): void {
+/** When the densities of a run are written: `now` in µs of the steady clock; `must` once the run is over, or nothing comes any more. */
+export interface DensityTurn {
+  readonly now: number;
+  readonly must: boolean;
+}
+
+/** Queues the densities of a run's arcs to be written, those that changed. Says whether they were left for later. */
+export function keepDensity(entry: RunEntry, { density }: Pick<RunState, 'density'>, { now, must }: DensityTurn, changes: ChangeSet): boolean {
   const before = entry.density ?? null;
-  if (!finished && before !== null && Math.abs(lastOn - before.at) < keepEvery) return;
+  if (!must && before !== null && now - before.at < keepEvery) return true;
   const cells = new Map<number, string>();
   for (const [arc, own] of Object.entries(density)) {
     const text = JSON.stringify(densityList(own));
@@ -18,5 +24,6 @@ export function keepDensity(entry: RunEntry, { density, lastOn }: Pick<RunState,
   }
   // Late items or a late assignment may have left no sample of an arc. What was written before the run was read again is not known.
   if (before === null ? entry.recorded : [...before.cells.keys()].some((arc) => !cells.has(arc))) changes.densities.push({ run: entry.id, exceptFor: [...cells.keys()] });
-  entry.density = { at: lastOn, cells };
+  entry.density = { at: now, cells };
+  return false;
 }

@@ -53,13 +53,18 @@ export function writeRunRecords(carriage: Carriage, deps: FoldDeps): void {
   const noted = inOrder.flatMap((run, at) => noteRun(carriage, run, inOrder[at + 1] ?? null, deps));
   const tails = saveTails(book, look.output, runs, deps);
   for (const { entry, finished } of noted) if (finished) deps.traces.seal(entry.id);
-  for (const own of noted) saveRun(carriage, own, tails.get(own.entry.id) ?? [], deps);
+  const now = deps.steady();
+  const rests = outbox.restsAt <= now;
+  const left = noted.filter((own) => {
+    saveRun(carriage, own, tails.get(own.entry.id) ?? [], deps);
+    return keepDensity(own.entry, own.run, { now, must: own.finished || rests }, deps.changes);
+  });
   publishLiveState(carriage, deps, true);
   // A carriage in memory is not settled.
   if (kind === 'live') deps.changes.streams.push(streamChange(carriage, false));
   for (const orphan of book.orphans.splice(0)) if (!isLocked(orphan, deps)) dropEntry(carriage, orphan, deps);
   book.finished.clear();
-  noteFlushed(outbox, deps.steady());
+  noteFlushed(outbox, now, left.length > 0);
 }
 
 /** Drops the runs that were seen in the provisional stretch and are no longer there. */
@@ -122,7 +127,6 @@ function saveRun(carriage: Carriage, { entry, run, finished }: NotedRun, tail: r
   const marks = { ...runMarks(run), finished };
   const sums = entry.under === null ? run.sums : presentUnder(entry.under, tail, finished ? rowsEnd(run.lastOn) : Infinity, finished ? outAtEnd(run, run.lastOn) : null);
   saveRecord(carriage, entry, { assignment, finished, sums, marks, travelJump: run.travelJump }, deps);
-  keepDensity(entry, run, finished, deps.changes);
 }
 
 /** Where the run's items end: at the next assignment, or at its last item if there is none or another run begins before it. */

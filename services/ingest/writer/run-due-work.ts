@@ -56,7 +56,7 @@ function advanceStream(carriage: Carriage, deps: FoldDeps, now: number, touched:
   if (!isFolded(fold)) return;
   const hasOpenEnded = openRunEndsAt(carriage, deps) <= deps.now();
   if (hasOpenEnded) noteNews(outbox);
-  if (outbox.changesAt <= deps.now()) noteNewsAtOnce(outbox);
+  if (outbox.changesAt <= deps.now() || outbox.restsAt <= now) noteNewsAtOnce(outbox);
   const isDue = outbox.flushAt <= now;
   // A run that is recorded as over takes its alarms along.
   const must = mustRecord(carriage, hasOpenEnded);
@@ -87,7 +87,7 @@ function nextDue(carriage: Carriage, deps: FoldDeps): number {
   // The mark is published after the records.
   if (outbox.flushAt < Infinity) return Math.min(outbox.flushAt, outbox.tellAt);
   const byArrival = Math.min(silenceDueAt(carriage, deps), openRunEndsAt(carriage, deps), outbox.changesAt, ...alarms.atHand.map(({ shelvedUntil }) => shelvedUntil ?? Infinity));
-  return Math.min(mark, deps.steady() + byArrival - deps.now());
+  return Math.min(mark, outbox.restsAt, deps.steady() + byArrival - deps.now());
 }
 
 /** Publishes the alarms for a lamp or a controller, which finds the newest state at the broker whenever it connects. */
