@@ -19,5 +19,5 @@ USER node
 VOLUME /data
 HEALTHCHECK --interval=15s --timeout=5s --start-period=30s --retries=3 \
   CMD ["node", "--eval", "const { SEAMWARDEN_HTTP_HOST: host = '127.0.0.1', SEAMWARDEN_HTTP_PORT: port = '8080' } = process.env; fetch(`http://${host.includes(':') ? `[${host}]` : host}:${port}/api/health`).then((answer) => process.exit(answer.ok ? 0 : 1), () => process.exit(1))"]
-ENTRYPOINT ["node", "dist/services/cli/seamwarden.js"]
+ENTRYPOINT ["node", "dist/services/seamwarden.js"]
 CMD ["start"]

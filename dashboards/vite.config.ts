@@ -5,5 +5,5 @@ export default defineConfig({
   root: import.meta.dirname,
   base: './',
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
-  build: { outDir: '../dist/dashboards', emptyOutDir: true, sourcemap: false, target: 'es2022' },
+  build: { outDir: '../dist/dashboards', emptyOutDir: true, sourcemap: false, target: 'es2022', chunkSizeWarningLimit: 1_000 },
 });

@@ -6,7 +6,7 @@ import { fileURLToPath } from 'node:url';
 import { checkNode, installPackages, packagesAreOld } from './install-packages.mjs';
 
 const root = fileURLToPath(new URL('../../', import.meta.url));
-const program = join(root, 'dist/services/cli/seamwarden.js');
+const program = join(root, 'dist/services/seamwarden.js');
 
 /** A signal repeated within this time is the same press of Ctrl-C: the terminal and npm both pass it on. */
 const sameSignalMs = 500;

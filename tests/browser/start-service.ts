@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { built } from './built.js';
 
-const program = join(built, 'services/cli/seamwarden.js');
+const program = join(built, 'services/seamwarden.js');
 const pages = join(built, 'dashboards/index.html');
 
 export interface ServiceUnderTest {

@@ -6,7 +6,7 @@ import { fileURLToPath } from 'node:url';
 import { built } from './built.js';
 import { openBrowser, openPage } from './open-browser.js';
 
-const program = join(built, 'services/cli/seamwarden.js');
+const program = join(built, 'services/seamwarden.js');
 const folder = fileURLToPath(new URL('../../dashboards/pictures/', import.meta.url));
 
 /** The README's pictures may be no larger than this, bytes. */

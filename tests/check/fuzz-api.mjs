@@ -114,7 +114,7 @@ async function findFuzzer(root, say) {
 
 /** Whether everything that was stored reads as it was written; else what `seamwarden check` says. */
 function checkStore(root, folder) {
-  const { status, stdout, stderr } = spawnSync(process.execPath, [join(root, 'dist/services/cli/seamwarden.js'), 'check'], { cwd: folder, env: environmentOf(folder), encoding: 'utf8', timeout: 60_000 });
+  const { status, stdout, stderr } = spawnSync(process.execPath, [join(root, 'dist/services/seamwarden.js'), 'check'], { cwd: folder, env: environmentOf(folder), encoding: 'utf8', timeout: 60_000 });
   return status === 0 ? null : `${stdout}${stderr}`;
 }
 
@@ -128,7 +128,7 @@ function logFile(folder) {
 
 async function startService(root, folder) {
   const log = openSync(logFile(folder), 'w');
-  const child = spawn(process.execPath, [join(root, 'dist/services/cli/seamwarden.js'), 'start'], {
+  const child = spawn(process.execPath, [join(root, 'dist/services/seamwarden.js'), 'start'], {
     cwd: folder,
     env: environmentOf(folder),
     stdio: ['ignore', 'pipe', log],

@@ -6,7 +6,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 
-const program = fileURLToPath(new URL('../../dist/services/cli/seamwarden.js', import.meta.url));
+const program = fileURLToPath(new URL('../../dist/services/seamwarden.js', import.meta.url));
 
 interface Ended {
   readonly code: number;

@@ -6,7 +6,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 /** The built service; FAULTS_PROGRAM names another build of it. */
-export const program = process.env['FAULTS_PROGRAM'] ?? fileURLToPath(new URL('../../dist/services/cli/seamwarden.js', import.meta.url));
+export const program = process.env['FAULTS_PROGRAM'] ?? fileURLToPath(new URL('../../dist/services/seamwarden.js', import.meta.url));
 
 export interface ProcessOptions {
   readonly dataDir: string;

@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
-import { foldShape, hashOf, sampledShape } from '../../services/ingest/fold/fold-shape.js';
-import { noteShape } from '../../services/ingest/fold/state-shape.js';
+import { foldShape, hashOf, sampledShape, shapeOfSample } from '../../services/ingest/fold/fold-shape.js';
+import { noteShape, shapeLines } from '../../services/ingest/fold/state-shape.js';
 import type { StateShape } from '../../services/ingest/fold/state-shape.js';
 import type { Assignment } from '../../shared/weld/procedure/assignment.js';
 import { timelineContext } from '../../shared/weld/run/assignment-timeline.js';
@@ -60,6 +60,10 @@ it('the invented weld meets every part of a state that the golden cases and rand
     [...keys].flatMap(([key, kinds]) => [...kinds].filter((kind) => kind !== 'null' && sampled.get(place)?.get(key)?.has(kind) !== true).map((kind) => `${place}.${key}: ${kind}`)),
   );
   expect(unknown, `CHECK_SEED=${first}`).toEqual([]);
+});
+
+it('what is looked at of the invented weld shows as much as all of it', () => {
+  expect(shapeLines(sampledShape())).toEqual(shapeLines(shapeOfSample(() => true)));
 });
 
 it('another shape of a state has another hash, and the same shape has the same hash, whatever the content', () => {

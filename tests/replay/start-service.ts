@@ -6,7 +6,7 @@ import { fileURLToPath } from 'node:url';
 import { accountProblems } from '../ingest/accounted.js';
 import type { ServiceAddress } from './case-answers.js';
 
-const program = fileURLToPath(new URL('../../dist/services/cli/seamwarden.js', import.meta.url));
+const program = fileURLToPath(new URL('../../dist/services/seamwarden.js', import.meta.url));
 
 export interface RunningService extends ServiceAddress {
   /** Stops the service, and returns the errors in the accounting of its stored items, a line each. */

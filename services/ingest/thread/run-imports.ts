@@ -1,7 +1,7 @@
 import { rm } from 'node:fs/promises';
 import { setTimeout as wait } from 'node:timers/promises';
 import { spoolLog, type SpooledLog } from '../../csv/spool-log.js';
-import { readLog } from '../../csv/read-log-worker.js';
+import { readLog } from '../../csv/read-log.js';
 import type { ImportAnswer, ImportRequest, PortFailure } from '../../ingest-port.js';
 import type { CallName, WorkerCalls } from './worker-protocol.js';
 
