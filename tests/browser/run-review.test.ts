@@ -26,9 +26,9 @@ describe.skipIf(!hasBrowser)('the review of a run', () => {
     await service.remove();
   });
 
-  const open = async (choice: { readonly units?: string; readonly language?: string; readonly query?: string; readonly colorScheme?: 'light' | 'dark' } = {}): Promise<WatchedPage & { readonly asked: URLSearchParams[] }> => {
-    const { units = 'metric', language = 'en', query = '', colorScheme = 'light' } = choice;
-    const watched = await openPage(browser, { choices: { units, language }, colorScheme });
+  const open = async (choice: { readonly units?: string; readonly language?: string; readonly query?: string } = {}): Promise<WatchedPage & { readonly asked: URLSearchParams[] }> => {
+    const { units = 'metric', language = 'en', query = '' } = choice;
+    const watched = await openPage(browser, { choices: { units, language } });
     const asked: URLSearchParams[] = [];
     watched.page.on('request', (request) => {
       const url = new URL(request.url());
@@ -235,18 +235,16 @@ describe.skipIf(!hasBrowser)('the review of a run', () => {
     await closePages(browser);
   });
 
-  for (const colorScheme of ['light', 'dark'] as const) {
-    it(`axe-core finds nothing in ${colorScheme}, in the dialog neither`, async () => {
-      const { page } = await open({ colorScheme });
-      await page.locator('#traces').focus();
-      await page.keyboard.press('n');
-      expect(await runAxe(page)).toEqual([]);
-      await page.locator('.key-figures .figure-name').first().click();
-      await page.getByRole('dialog').waitFor();
-      expect(await runAxe(page)).toEqual([]);
-      await closePages(browser);
-    });
-  }
+  it('axe-core finds nothing, in the dialog neither', async () => {
+    const { page } = await open();
+    await page.locator('#traces').focus();
+    await page.keyboard.press('n');
+    expect(await runAxe(page)).toEqual([]);
+    await page.locator('.key-figures .figure-name').first().click();
+    await page.getByRole('dialog').waitFor();
+    expect(await runAxe(page)).toEqual([]);
+    await closePages(browser);
+  });
 
   it('shows the alarms of a run that is welded, and leads to their place', async () => {
     const begin = Date.now() - 40_000;

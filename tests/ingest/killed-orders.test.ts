@@ -12,7 +12,7 @@ import { commit, declare, finishAll, killed, storedDensities, storedRuns } from 
 import { openStreams, type OpenStreams } from './open-streams.js';
 import { namedGroup } from '../named-rows.js';
 
-const orders = countFrom('KILLED_ORDERS', { soon: 12, full: 200 });
+const orders = countFrom('KILLED_ORDERS', { soon: 6, full: 200 });
 
 /** How many runs had a density, and how many carriages sensors that were declared. */
 const met = { densities: 0, declared: 0 };

@@ -10,7 +10,7 @@ import { accountProblems } from './accounted.js';
 import { commit, finishAll, killed, storedRuns } from './arrive.js';
 import { openStreams, type OpenStreams } from './open-streams.js';
 
-const series = countFrom('TURN_SEEDS', { soon: 8, full: 100 });
+const series = countFrom('TURN_SEEDS', { soon: 4, full: 100 });
 const start = Date.UTC(2026, 10, 25);
 
 interface Plan {

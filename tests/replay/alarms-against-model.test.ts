@@ -5,7 +5,7 @@ import { randomAlarms } from '../model/random-alarms.js';
 import { compareAlarms } from './compare-alarms.js';
 import { lateAlarms } from './late-alarms.js';
 
-const seeds = countFrom('ALARM_SEEDS', { soon: 60, full: 500 });
+const seeds = countFrom('ALARM_SEEDS', { soon: 30, full: 500 });
 // All of these have been tried. Where a computation from rows leaves room (a border of a zone in a row in which the speed changes, say), one in tens of
 // thousands of others may differ, and wants to be looked at.
 const first = firstOfKnown('ALARM_FIRST_SEED', 5_000, seeds);

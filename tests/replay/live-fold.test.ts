@@ -82,7 +82,7 @@ describe('the live fold', () => {
           expect(told([...kept, ...look.output], context, look.state)).toBe(plainFold(items, context));
         },
       ),
-      { numRuns: countFrom('LIVE_RUNS', { soon: 40, full: 150 }) },
+      { numRuns: countFrom('LIVE_RUNS', { soon: 15, full: 150 }) },
     );
   });
 

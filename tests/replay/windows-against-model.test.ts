@@ -9,7 +9,7 @@ import { randomWindows } from '../model/random-windows.js';
 import { seededRandom } from '../model/seeded-random.js';
 import { compareWindows } from './compare-windows.js';
 
-const seeds = countFrom('WINDOW_SEEDS', { soon: 25, full: 300 });
+const seeds = countFrom('WINDOW_SEEDS', { soon: 15, full: 300 });
 // As in against-model.test.ts, whose streams these are.
 const first = firstOfKnown('WINDOW_FIRST_SEED', 300, seeds);
 /** Few seeds need not contain every quantity. */
