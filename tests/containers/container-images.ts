@@ -77,7 +77,7 @@ function isRun(path: string): boolean {
 }
 
 function builtFolder(): string {
-  const folder = dirname(dirname(dirname(program)));
+  const folder = dirname(dirname(program));
   if (!existsSync(program)) throw new Error(`no ${program}; run "npm run build" first`);
   return folder;
 }

@@ -76,6 +76,15 @@ describe('an arc on alternating current', () => {
     expect(reasons['ac.powerFactor']).toMatchObject({ code: 'tooSlow', interval: 2 });
   });
 
+  it('that gives energy back has no heat input, for that reason and not for its length', () => {
+    // With one sensor the wrong way round, true power is U·I·cos 160°.
+    const run = welded((time) => [sine(550, time, 160), sine(36, time)]);
+    const { energy, length, heatInput, weldZone, reasons } = judgedFigures({ ...runMarks(run), finished: true }, judgedSums(runMarks(run), run.sums));
+    expect(energy / 6).toBeCloseTo((550 * 36 * Math.cos((160 * Math.PI) / 180)) / 1e3, 6);
+    expect([length, heatInput, weldZone.heatInput]).toEqual([expect.closeTo(90, 6), null, null]);
+    expect([reasons['arcEnergy'], reasons['heatInput'], reasons['weldZone.heatInput']]).toEqual([{ code: 'noEnergy' }, { code: 'noEnergy' }, { code: 'noEnergy' }]);
+  });
+
   it('counts as one from half of its time on', () => {
     const alternating = (share: number): ArcFigures['ac'] => arcOf(welded((time) => (time < 6 * share ? [600 * square(time), 30 * square(time)] : [600, 30]), { interval: 1 })).ac;
     expect([alternating(0.5) === null, alternating(0.4) === null]).toEqual([false, true]);

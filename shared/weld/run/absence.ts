@@ -19,6 +19,7 @@ const plain = {
   noTravel: 'neither travelSpeed nor travel was sent',
   placesUnknown: 'places are not known: neither travelSpeed nor travel was sent',
   noWeldZone: 'no length was welded outside ignition, crater and tabs',
+  noEnergy: 'the arcs took no energy: voltage × current adds up to nothing, or to less',
   instant: 'the arc was seen for an instant only',
   noMean: 'there is no mean to relate it to',
   notCircumferential: 'the assignment names no work that turns under the carriage: motion "work" with a diameter',

@@ -76,6 +76,13 @@ export function runMarks(run: RunState): RunMarks {
   return { start, before, plate, lastOn, sensors, restarts, gaps, stepped, byArrival, identity, litElsewhere, cutOff, finished, missing: missingSeqs(run) };
 }
 
+/** Why a run has no arc energy; `standing` is an arc that burnt without travel. */
+function whyNoArcEnergy(moving: boolean, length: number, standing: number | null): Absence {
+  if (!moving) return { code: 'noTravel' };
+  if (!isLong(length)) return { code: 'shorter', length: shortestLength };
+  return standing === null ? { code: 'noEnergy' } : { code: 'arcStanding', arc: standing };
+}
+
 /**
  * The figures of a run from `judgedSums` and its marks (rules of computation: each arc's energy over its length, added over the arcs; heat
  * input = arc energy × thermal efficiency, EN 1011-1).
@@ -108,15 +115,13 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
   const weldHeat = weldHeatInput(sums);
   const long = moving && isLong(length) && arcEnergy > 0 && standing === null;
   if (!long) {
-    const why: Absence = !moving ? { code: 'noTravel' } : !isLong(length) || standing === null ? { code: 'shorter', length: shortestLength } : { code: 'arcStanding', arc: standing };
-    reasons['arcEnergy'] = why;
-    reasons['heatInput'] = why;
+    reasons['arcEnergy'] = reasons['heatInput'] = whyNoArcEnergy(moving, length, standing);
   }
   const travel = travelBasis(sums.parameters.sensors);
   if (travel === null) reasons['travel'] = { code: 'noTravelSource' };
   const gaps = mergedGaps(marks.gaps);
   const place = (value: number): number | null => (moving ? value : null);
-  const noWeldHeat: Absence = (isLong(length) && moving ? undefined : reasons['heatInput']) ?? { code: 'noWeldZone' };
+  const noWeldHeat: Absence = (isLong(length) && moving && !(sums.inside > 0) ? undefined : reasons['heatInput']) ?? { code: 'noWeldZone' };
   if (weldHeat === null) reasons['weldZone.heatInput'] = noWeldHeat;
   if (!(sums.weldSpeedTime > 0)) reasons['weldZone.travelSpeed'] = { code: moving ? 'noWeldZone' : 'noTravel' };
   const t85 = coolingFigure(weldHeat, sums.parameters.cooling);
