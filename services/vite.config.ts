@@ -1,4 +1,5 @@
 import { defineConfig } from 'vite';
+import { foldShape } from './ingest/fold/fold-shape.js';
 
 /**
  * Builds the service and the threads it starts into dist/services: few files, since reading and compiling a thousand small ones was more than half of
@@ -7,6 +8,7 @@ import { defineConfig } from 'vite';
 export default defineConfig({
   root: import.meta.dirname,
   publicDir: false,
+  define: { builtFoldShape: JSON.stringify(foldShape()) },
   ssr: { noExternal: true, external: ['@photostructure/sqlite'] },
   build: {
     ssr: true, outDir: '../dist/services', assetsDir: '', emptyOutDir: true, minify: false, sourcemap: true, target: 'node20', chunkSizeWarningLimit: 4_000, reportCompressedSize: false,

@@ -57,9 +57,6 @@ export function demoCommand(): Command {
           if (!line.endsWith(': connected')) process.stderr.write(`${line}\n`);
         },
       });
-      process.stdout.write(
-        `Simulated carriages are at work; everything they send is invented.\n${demoProgram(options)}${caution}\nOpen ${service.httpUrl}/ (Ctrl-C ends it)\n`,
-      );
       stopOnSignal({
         ...service,
         stop: async () => {
@@ -70,6 +67,9 @@ export function demoCommand(): Command {
         end.abort();
         await playing;
       });
+      process.stdout.write(
+        `Simulated carriages are at work; everything they send is invented.\n${demoProgram(options)}${caution}\nOpen ${service.httpUrl}/ (Ctrl-C ends it)\n`,
+      );
     });
   return exitOnWrongUsage(command);
 }

@@ -14,8 +14,9 @@ export function startCommand(): Command {
     .action(async () => {
       const settings = loadSettings();
       const service = await startService(settings, pino({ name: 'seamwarden' }, pino.destination(2)));
-      process.stdout.write(`listening http=${service.httpUrl} mqtt=${service.mqttUrl}\n`);
+      // Whoever reads that it listens may stop it in the same moment.
       stopOnSignal(service);
+      process.stdout.write(`listening http=${service.httpUrl} mqtt=${service.mqttUrl}\n`);
     });
   return exitOnWrongUsage(command);
 }

@@ -75,6 +75,14 @@ describe('the built program', () => {
     expect((await run(['check'])).code).toBe(0);
   });
 
+  it('ends in order when it is stopped in the moment in which it says that it listens', async () => {
+    for (let start = 0; start < 4; start += 1) {
+      const service = spawn(process.execPath, [program, 'start'], { cwd: folder, env: env(), stdio: ['ignore', 'pipe', 'ignore'] });
+      service.stdout.once('data', () => service.kill('SIGTERM'));
+      expect(await once(service, 'exit')).toEqual([0, null]);
+    }
+  });
+
   it('ends with 2 and one line on wrong usage', async () => {
     for (const args of [['start', 'now'], ['demo', '--carriages', '0'], ['import'], ['welding']]) {
       const { code, out, error } = await run(args);

@@ -3,7 +3,7 @@ import { countFrom } from '../counts.js';
 import { arrivalScenario } from './arrival-scenario.js';
 import { shown, underSeed } from './outcome.js';
 
-const orders = countFrom('ORDERS', { soon: 25, full: 300 });
+const orders = countFrom('ORDERS', { soon: 10, full: 300 });
 /** So many carriages weld at a time: with more of them most of the time goes into folding all again after a kill. */
 const piece = 100;
 

@@ -1,6 +1,6 @@
 import { parentPort, workerData } from 'node:worker_threads';
 import { damageMessage } from '../../../shared/records/damage.js';
-import { openReader } from '../../../shared/records/open-database.js';
+import { openReader } from '../../../shared/sqlite/open-connection.js';
 import { systemClock } from '../clock.js';
 import type { DamageFound } from './look-for-damage.js';
 

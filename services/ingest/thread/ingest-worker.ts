@@ -11,7 +11,6 @@ import { brokerAlarm } from './broker-alarm.js';
 import { batchCommitStats } from './batch-commit-stats.js';
 import { createRecorder } from '../writer/recorder.js';
 import { storeWatch } from './store-watch.js';
-import { foldShape } from '../fold/fold-shape.js';
 import { openStore, type Store } from '../store/open-store.js';
 import { quickerWriter } from '../store/quicker-writer.js';
 import { answerCalls, topicsOf } from './worker-calls.js';
@@ -42,8 +41,6 @@ async function serve(port: MessagePort, store: Store, close: () => Promise<void>
   const post = (message: FromWorker): void => { port.postMessage(message); };
   const log = (level: 'info' | 'warn' | 'error', text: string): void => { post({ type: 'log', level, text }); };
   const counted = writeCounters(counters);
-  // The first call takes some tenths of a second, for which nothing should wait during a weld.
-  foldShape();
   const source: MessageSource =
     settings.mqttUrl === null
       ? embeddedBroker({ host: settings.mqttHost, port: settings.mqttPort, oversize: 'trim', log })
