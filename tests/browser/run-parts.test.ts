@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { afterEach, describe, expect, it } from 'vitest';
-import type { Run } from '../../shared/api-types/run.js';
+import { runSchema, type Run } from '../../shared/api-types/run.js';
 import type { ZoneStretch } from '../../shared/api-types/trace.js';
 import { absentText } from '../../dashboards/run/figures/absent-text.js';
 import { missingValues } from '../../dashboards/run/figures/missing-values.js';
@@ -239,6 +239,16 @@ describe('words of a run', () => {
     expect(missingValues(straight).map(([name]) => name).filter((name) => /circumference|degrees/i.test(name))).toEqual(['Round the circumference']);
     chooseLanguage('zh');
     expect(missingValues(straight).filter(([name]) => /[a-z]{4}/i.test(name))).toEqual([]);
+  });
+
+  it('name every value that can be missing in words, in the language of the page', () => {
+    const run = madeRun({ id: 'r-1' });
+    const lacking = Object.entries(runSchema.shape).filter(([, field]) => field.safeParse(null).success).map(([key]) => key);
+    expect(lacking).toContain('endedAt');
+    const named = (): string[] => missingValues({ ...run, absent: Object.fromEntries(lacking.map((key) => [key, 'not recorded'])) }).map(([name]) => name);
+    expect(named().filter((name) => !/^[A-Z0-9]/.test(name))).toEqual([]);
+    chooseLanguage('zh');
+    expect(named().filter((name) => /[a-z]{4}/i.test(name))).toEqual([]);
   });
 
   it('do not say of the mean speed twice that it is one of travel', () => {

@@ -39,7 +39,11 @@ function withoutRepeats(absent: Run['absent']): { readonly name: string; readonl
 /** The name of a field of the API; a field that these pages do not know keeps its own name. */
 function nameOf(run: Run, name: string): string {
   const say = figureWords();
-  const fixed: Readonly<Record<string, string>> = { lengths: say.ofLength, deposit: say.ofConsumables, electricity: say.ofConsumables, procedure: say.procedure, circumference: say.circumference, restarts: say.placesOfRestarts, dataGaps: say.placesOfGaps };
+  const fixed: Readonly<Record<string, string>> = {
+    lengths: say.ofLength, deposit: say.ofConsumables, electricity: say.ofConsumables, procedure: say.procedure, circumference: say.circumference, restarts: say.placesOfRestarts,
+    dataGaps: say.placesOfGaps, endedAt: say.endOfRun, travel: say.travelSource, runGroup: say.runGroup, assignment: say.assignment, seam: say.seam, run: say.runLabel(), preparation: say.ofPreparation,
+    sensors: say.ofSensors, temperatures: say.ofTemperatures, temperatureChecks: say.checksOfTemperatures, revisedAt: say.timeOfRevision, notJudged: say.ofNotJudged, litElsewhere: say.startedElsewhere,
+  };
   const figure = runFigureGroups(run).flatMap(({ figures }) => figures).find(({ key }) => key === name || key.startsWith(`${name}.`));
   return fixed[name] ?? (figure === undefined ? name : figure.of === undefined || figure.part === true ? figure.label : `${figure.label}${say.comma}${figure.of}`);
 }
