@@ -1,7 +1,12 @@
 import { quantities } from '../quantities.js';
 import { electrodeExtension, fluxRatio, isAlternating, recovery, wireDiameter, wires } from './declared-inputs.js';
 import { fromFigure, type FigureDefinition, type InputDefinition } from './figure-definition.js';
-import { everyArc, travelledArcs } from './run-definitions.js';
+import { travelledArcs } from './run-definitions.js';
+import type { FiguredRun } from './figured-run.js';
+
+/** An arc that was lit but has no arc time, as one just before a data gap, fed nothing and has no mean feed. */
+const fedArcs = (run: FiguredRun): number[] => run.arcs.filter(({ arcTime }) => arcTime !== 0).map(({ arc }) => arc);
+const fedTravelledArcs = (run: FiguredRun): number[] => fedArcs(run).filter((arc) => travelledArcs(run).includes(arc));
 
 /** Where the feed of every arc is known in all of its arc time, which wire length demands, ∫ feed is its mean × arc time: m of each wire. */
 const wireLength = 'feedN * arcTimeN / 60';
@@ -14,12 +19,12 @@ const deposited: readonly InputDefinition[] = [...melted, recovery('recoveryN')]
 
 /** Wire and flux that were used, and electricity. */
 export const depositDefinitions: readonly FigureDefinition[] = [
-  { name: 'deposit.wireLength', unit: 'm', formula: { sum: wireLength, arcs: everyArc }, inputs: fed, method: 'wireLength', source: 'geometry', grade: 'X' },
-  { name: 'deposit.wireMass', unit: 'kg', formula: { sum: wireMass, arcs: everyArc }, inputs: melted, method: 'wireMass', source: 'geometry', grade: 'X' },
-  { name: 'deposit.mass', unit: 'kg', formula: { sum: `${wireMass} * recoveryN`, arcs: everyArc }, inputs: deposited, method: 'weldMetal', source: 'weldMetal', grade: 'P' },
+  { name: 'deposit.wireLength', unit: 'm', formula: { sum: wireLength, arcs: fedArcs }, inputs: fed, method: 'wireLength', source: 'geometry', grade: 'X' },
+  { name: 'deposit.wireMass', unit: 'kg', formula: { sum: wireMass, arcs: fedArcs }, inputs: melted, method: 'wireMass', source: 'geometry', grade: 'X' },
+  { name: 'deposit.mass', unit: 'kg', formula: { sum: `${wireMass} * recoveryN`, arcs: fedArcs }, inputs: deposited, method: 'weldMetal', source: 'weldMetal', grade: 'P' },
   { name: 'deposit.rate', unit: 'kg/h', formula: 'mass / arcTime * 3600', inputs: [fromFigure('mass', 'deposit.mass'), fromFigure('arcTime', 'arcTime')], method: 'depositionRate', source: 'ratio', grade: 'X' },
   {
-    name: 'deposit.massPerLength', unit: 'kg/m', formula: { sum: `${wireMass} * recoveryN / lengthN * 1000`, arcs: travelledArcs }, inputs: [...deposited, fromFigure('lengthN', 'arcs.N.length')],
+    name: 'deposit.massPerLength', unit: 'kg/m', formula: { sum: `${wireMass} * recoveryN / lengthN * 1000`, arcs: fedTravelledArcs }, inputs: [...deposited, fromFigure('lengthN', 'arcs.N.length')],
     method: 'massPerLength', source: 'ratio', grade: 'X',
   },
   { name: 'deposit.fluxMass', unit: 'kg', formula: 'mass * fluxRatio', inputs: [fromFigure('mass', 'deposit.mass'), fluxRatio('fluxRatio')], method: 'fluxMass', source: 'fluxMass', grade: 'P' },

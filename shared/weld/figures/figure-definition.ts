@@ -19,7 +19,7 @@ export type InputDefinition =
 
 /**
  * Plain infix of `+ - * / ^ ( )`, numbers, `pi`, `sqrt`, `exp`, `ln`, `abs`, `min`, `max` and names of inputs, in the units of the inputs. `sum` has one
- * term for each of its arcs, with their number for `N`. Of several forms `choose` says which one holds for a run. null is a sum over samples.
+ * term for each of its arcs, with their number for `N`, and is 0 without any. Of several forms `choose` says which one holds for a run. null is a sum over samples.
  */
 export type FormulaDefinition =
   | string

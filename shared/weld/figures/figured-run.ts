@@ -2,7 +2,8 @@
 export interface FiguredRun {
   readonly method: 'instantaneous' | 'average';
   readonly assignment: FiguredAssignment | null;
-  readonly arcs: readonly { readonly arc: number; readonly length: number | null }[];
+  /** `arcTime` s, `length` mm. */
+  readonly arcs: readonly { readonly arc: number; readonly arcTime: number | null; readonly length: number | null }[];
 }
 
 /** What a job declares: lengths mm. */

@@ -60,7 +60,7 @@ function formulaAt({ formula }: FigureDefinition, place: FigurePlace): string | 
   if (formula === null || typeof formula === 'string') return formula;
   if ('forms' in formula) return formula.choose(place);
   const terms = formula.arcs(place.run).map((arc) => numbered(formula.sum, arc));
-  return terms.length === 0 ? null : terms.join(' + ');
+  return terms.length === 0 ? '0' : terms.join(' + ');
 }
 
 /** A name in a formula that ends in `N` belongs to an arc. */

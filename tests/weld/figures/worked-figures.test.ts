@@ -61,6 +61,19 @@ describe('figures whose formula gives what was worked out elsewhere', () => {
     ]);
   });
 
+  // An integral over no time is 0, and an arc without arc time has no mean feed to put in.
+  it('no wire of an arc that was lit just before a data gap, alone and beside one that burned', () => {
+    const feed = { mean: 1.2, min: 1.2, max: 1.2, standardDeviation: 0 };
+    const lit = { arcTime: 0, length: 4, energy: 0, wireFeedSpeed: null };
+    const nothing = { wireLength: 0, wireMass: 0, mass: 0, rate: null, massPerLength: 0, fluxMass: 0 };
+    const alone = figuresWith({ deposit: nothing }, lit, { arcs: [{ arc: 1, wireDiameter: 4 }] });
+    for (const name of ['wireLength', 'wireMass', 'mass', 'massPerLength', 'fluxMass']) expect(wrongInFigure(alone.get(`deposit.${name}`) ?? failed(name))).toEqual([]);
+    const [arc] = madeRun({ id: 'r' }).arcs;
+    const both = figuresWith({ arcs: [{ ...arc, wireFeedSpeed: feed }, { ...arc, ...lit, arc: 2 }], deposit: { ...nothing, wireLength: 1.2 } });
+    expectWorked(both, 'deposit.wireLength', 1.2);
+    expect(both.get('deposit.wireLength')?.inputs.map(({ name }) => name)).toEqual(['feed1', 'arcTime1']);
+  });
+
   // Conference slides on submerged arc: one wire of 3/32 in at 85 in/min melts 9.98 lb/h.
   it('wire of two arcs by the procedure, one of them with two wires', () => {
     const [inch, pound] = [25.4, 0.45359237];
