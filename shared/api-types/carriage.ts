@@ -22,7 +22,7 @@ const readyFields = {
   readyAt: timeSchema.nullable().meta({ description: 'An estimate, never a measurement or a release: when the plate will have cooled to the max of interpass temperature, by the last two temperatures measured ahead since the arc went out. null with the reason in absent, and while an arc burns' }),
   readyUntil: timeSchema.nullable().meta({ description: 'The same estimate: when it will have cooled to the min of preheat' }),
   readyFrom: z.array(z.string()).length(2).nullable().meta({ description: 'Ids of the two temperatures' }),
-  absent: absentSchema.meta({ description: 'Why readyAt, readyUntil or readyFrom is null' }),
+  absent: absentSchema.meta({ description: 'Why t85, readyAt, readyUntil or readyFrom is null' }),
   reasons: reasonsSchema,
 };
 
@@ -55,7 +55,7 @@ export const carriageSchema = z
     arcEnergy: figureSchema,
     heatInput: figureSchema,
     localHeatInput: figureSchema,
-    t85: coolingSchema.nullable().optional().meta({ description: 'By the heat input of the weld zone so far; null while that is not known, and without thickness or temperature before the arc' }),
+    t85: coolingSchema.nullable().optional().meta({ description: 'By the heat input of the weld zone so far; null with the reason in absent while that is not known, and without thickness or temperature before the arc' }),
     windows: windowsSchema.nullable().meta({ description: 'Ranges that the procedure permits for the run being welded, or else for the assignment in force; null without any' }),
     alarms: z.array(alarmSchema).max(10).meta({ description: 'At most 10: those that are not over by priority, the newest first, then those that are over or suppressed, the newest first' }),
     alarmCounts: z

@@ -199,3 +199,25 @@ it('tells when a cooling plate will be ready, and why it does not know', async (
   expect(after(carriage().readyAt)).toBeCloseTo((Math.log(232 / 180) / Math.log(280 / 232)) * 120, 3);
   expect(after(carriage().readyUntil)).toBeCloseTo((Math.log(232 / 60) / Math.log(280 / 232)) * 120, 3);
 });
+
+it('tells why a run that is being welded has no cooling time yet, as it does when the run is over', async () => {
+  // The words are those of the finished run.
+  await assign(2);
+  weld(1, 0);
+  expect([carriage().t85, carriage().absent?.['t85'], carriage().reasons?.['t85']]).toEqual([null, 'no arc burns', { code: 'arcOff' }]);
+  weld(1);
+  const unknown = 'the assignment names no thickness; no temperature before the arc was measured that counts, and the assignment declares no preheat';
+  expect([carriage().t85, carriage().absent?.['t85']]).toEqual([null, unknown]);
+  await assign(2, { thickness: 20 });
+  weld(1);
+  expect([carriage().t85, carriage().reasons?.['t85']]).toEqual([null, { code: 'coolingUnknown', missing: ['temperature'] }]);
+  await assign(2, { thickness: 20, preheat: 500 });
+  weld(3);
+  expect([carriage().t85, carriage().reasons?.['t85']]).toEqual([null, { code: 'plateTooHot', temperature: 500 }]);
+  await assign(2, { thickness: 20, preheat: 100 });
+  weld(3);
+  expect([carriage().t85?.temperature, carriage().absent?.['t85'], carriage().reasons?.['t85']]).toEqual([100, undefined, undefined]);
+  await assign(3, { thickness: 20, preheat: 100 });
+  weld(1);
+  expect([carriage().t85, carriage().reasons?.['t85']]).toEqual([null, { code: 'shorter', length: 20 }]);
+});

@@ -1,5 +1,6 @@
 import { swings } from '../../../shared/weld/rows/alternating.js';
 import { assignmentAnswer } from '../../../shared/api-types/assignment.js';
+import type { CarriageTemperatures } from '../../../shared/api-types/carriage.js';
 import type { Drift } from '../../../shared/weld/ahead/find-drifts.js';
 import type { Outlook } from '../../../shared/weld/ahead/outlook.js';
 import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
@@ -11,6 +12,7 @@ import { spreadNames } from '../../../shared/weld/quantities.js';
 import { recordOf } from '../../../shared/weld/rows/record-of.js';
 import { columnOf, runColumn } from '../../../shared/weld/rows/row.js';
 import type { RowGroup } from '../../../shared/weld/rows/row-group.js';
+import { toldAbsences, type Absence } from '../../../shared/weld/run/absence.js';
 import { isoTime, type RunningFigures } from '../../../shared/weld/run/run-figures.js';
 import { seamPlace } from '../../../shared/weld/procedure/seam-place.js';
 import type { LiveMeans, Variations } from '../fold/live-means.js';
@@ -81,10 +83,16 @@ export function carriageAnswer({ site, carriage, intake, fold }: Carriage, view:
     alarmCounts: view.alarms.counts,
     preparation: view.preparation === null ? null : withTemperatures(view.preparation, view.temperatures.checks),
     temperatureChecks: view.temperatures.checks,
-    ...view.temperatures.ready,
+    ...withCoolingAbsence(view.temperatures.ready, figures),
     outlook: view.outlook,
     drift: view.drift,
   };
+}
+
+/** With why there is no cooling time: a run has none, or none is being welded. */
+function withCoolingAbsence(ready: CarriageTemperatures, figures: RunningFigures | null): CarriageTemperatures {
+  const why: Absence | null = figures === null ? { code: 'arcOff' } : figures.noT85;
+  return why === null ? ready : { ...ready, ...toldAbsences({ ...ready.reasons, t85: why }) };
 }
 
 function lastValue(item: OrderedItem, values: Values): number {

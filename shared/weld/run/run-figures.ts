@@ -83,6 +83,11 @@ function whyNoArcEnergy(moving: boolean, length: number, standing: number | null
   return standing === null ? { code: 'noEnergy' } : { code: 'arcStanding', arc: standing };
 }
 
+/** Why the weld zone has no heat input; `noHeat` is why the run has none. */
+function whyNoWeldHeat({ length, gapLength, speedTime, inside }: RunSums, noHeat: Absence | undefined): Absence {
+  return (isLong(length + gapLength) && speedTime > 0 && !(inside > 0) ? undefined : noHeat) ?? { code: 'noWeldZone' };
+}
+
 /**
  * The figures of a run from `judgedSums` and its marks (rules of computation: each arc's energy over its length, added over the arcs; heat
  * input = arc energy × thermal efficiency, EN 1011-1).
@@ -121,7 +126,7 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
   if (travel === null) reasons['travel'] = { code: 'noTravelSource' };
   const gaps = mergedGaps(marks.gaps);
   const place = (value: number): number | null => (moving ? value : null);
-  const noWeldHeat: Absence = (isLong(length) && moving && !(sums.inside > 0) ? undefined : reasons['heatInput']) ?? { code: 'noWeldZone' };
+  const noWeldHeat = whyNoWeldHeat(sums, reasons['heatInput']);
   if (weldHeat === null) reasons['weldZone.heatInput'] = noWeldHeat;
   if (!(sums.weldSpeedTime > 0)) reasons['weldZone.travelSpeed'] = { code: moving ? 'noWeldZone' : 'noTravel' };
   const t85 = coolingFigure(weldHeat, sums.parameters.cooling);
@@ -190,18 +195,25 @@ export interface RunningFigures {
   readonly heatInput: number | null;
   /** By the heat input of the weld zone so far. */
   readonly t85: CoolingFigure | null;
+  /** Why there is no t85; null where there is. */
+  readonly noT85: Absence | null;
 }
 
 export function runningFigures({ sums, travelled }: Pick<RunState, 'sums' | 'travelled'>): RunningFigures {
   const moving = sums.speedTime > 0;
+  const length = sums.length + sums.gapLength;
   const soFar = heatInput(Object.values(sums.arcs), 1);
-  const known = moving && isLong(sums.length + sums.gapLength) && Number.isFinite(soFar);
+  const known = moving && isLong(length) && Number.isFinite(soFar);
   const arcEnergy = known ? tidy(soFar) : null;
+  const t85 = tidy(coolingFigure(weldHeatInput(sums), sums.parameters.cooling));
+  const standing = Object.entries(sums.arcs).findLast(([, own]) => !(own.length > 0) && own.energy > 0);
+  const noHeat = known && soFar > 0 && standing === undefined ? undefined : whyNoArcEnergy(moving, length, standing === undefined ? null : Number(standing[0]));
   return {
     travelled: moving ? tidy(travelled) : null,
     arcEnergy,
     heatInput: arcEnergy === null ? null : tidy(arcEnergy * sums.parameters.thermalEfficiency),
-    t85: tidy(coolingFigure(weldHeatInput(sums), sums.parameters.cooling)),
+    t85,
+    noT85: t85 === null ? (whyNoCooling(sums.parameters.cooling) ?? whyNoWeldHeat(sums, noHeat)) : null,
   };
 }
 
