@@ -200,6 +200,22 @@ it('tells when a cooling plate will be ready, and why it does not know', async (
   expect(after(carriage().readyUntil)).toBeCloseTo((Math.log(232 / 60) / Math.log(280 / 232)) * 120, 3);
 });
 
+it.each([
+  ['no assignment is in force', null, 'no assignment is in force'],
+  ['the assignment names no procedure', { seam: 'S', run: 3 }, 'the assignment names no procedure'],
+  ['the procedure does not exist', { seam: 'S', run: 3, procedure: 'Q' }, 'the procedure Q does not exist'],
+  ['the procedure has no limit for the run', { seam: 'S', run: 10, procedure: 'P' }, 'the procedure of the assignment in force has no such limit'],
+])('tells that it does not know when a cooling plate will be ready as %s', async (_, assignment, why) => {
+  await assign(2);
+  weld(10);
+  weld(3, 0);
+  const out = before(0);
+  await call('assign', 'hall', 'c1', assignment, { by: 'qa', reason: null });
+  await enter(300, out, { seam: null });
+  await enter(252, out + 120e6, { seam: null });
+  expect([carriage().readyAt, carriage().readyUntil, carriage().absent]).toEqual([null, null, { t85: 'no arc burns', readyAt: why, readyUntil: why }]);
+});
+
 it('tells why a run that is being welded has no cooling time yet, as it does when the run is over', async () => {
   // The words are those of the finished run.
   await assign(2);

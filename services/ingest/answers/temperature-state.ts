@@ -1,6 +1,6 @@
 import type { CarriageTemperatures } from '../../../shared/api-types/carriage.js';
 import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
-import { toldAbsences, type Absences } from '../../../shared/weld/run/absence.js';
+import { toldAbsences, type Absence, type Absences } from '../../../shared/weld/run/absence.js';
 import { isoTime } from '../../../shared/weld/run/run-figures.js';
 import { darkSince, type RunState } from '../../../shared/weld/run/run-state.js';
 import { runBeginning } from '../../../shared/weld/temperatures/plate-samples.js';
@@ -62,13 +62,25 @@ function readiness({ intake, fold, runs }: Carriage, assignment: Assignment | nu
     .filter(({ at, place, withdrawn, seam }) => at >= out && place === 'ahead' && withdrawn === null && (seam === null || assignment === null || seam === assignment.seam))
     .sort((a, b) => a.at - b.at);
   const { at, until, from } = readyAt(points, { interpassMax: interpassTemperature?.max ?? null, preheatMin: preheat?.min ?? null }, settings.ambient);
-  return readyAnswer(at, until, from);
+  return readyAnswer(at, until, from, whyNoLimits(assignment, revision));
 }
 
-function readyAnswer(at: Reached | { readonly why: 'arcBurns' }, until: Reached | { readonly why: 'arcBurns' }, from: readonly [string, string] | null): CarriageTemperatures {
+/** Why there are no limits to become ready for. */
+function whyNoLimits(assignment: Assignment | null, revision: number | null): Absence {
+  if (assignment === null) return { code: 'noAssignment' };
+  if (assignment.procedure === undefined) return { code: 'noProcedure' };
+  return revision === null ? { code: 'procedureUnknown', procedure: assignment.procedure } : { code: 'noTemperatureLimit' };
+}
+
+type Told = Reached | { readonly why: 'arcBurns' };
+
+function readyAnswer(at: Told, until: Told, from: readonly [string, string] | null, unlimited: Absence = { code: 'noTemperatureLimit' }): CarriageTemperatures {
   const reasons: Absences = {};
-  if ('why' in at) reasons['readyAt'] = { code: at.why };
-  if ('why' in until) reasons['readyUntil'] = { code: until.why };
-  if (from === null && 'why' in at) reasons['readyFrom'] = { code: at.why };
+  const tell = (name: string, told: Told): void => {
+    if ('why' in told) reasons[name] = told.why === 'noTemperatureLimit' ? unlimited : { code: told.why };
+  };
+  tell('readyAt', at);
+  tell('readyUntil', until);
+  if (from === null) tell('readyFrom', at);
   return { readyAt: 'at' in at ? isoTime(at.at) : null, readyUntil: 'at' in until ? isoTime(until.at) : null, readyFrom: from === null ? null : [...from], ...toldAbsences(reasons) };
 }

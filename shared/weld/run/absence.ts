@@ -24,6 +24,7 @@ const plain = {
   noMean: 'there is no mean to relate it to',
   notCircumferential: 'the assignment names no work that turns under the carriage: motion "work" with a diameter',
   notAssigned: 'the run is not assigned',
+  noAssignment: 'no assignment is in force',
   noProcedure: 'the assignment names no procedure',
   notFinished: 'the run is not finished',
   notNoted: 'it was not noted when the run was recorded',
