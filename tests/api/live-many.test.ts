@@ -9,7 +9,7 @@ let api: Api;
 const open: IncomingMessage[] = [];
 
 beforeEach(async () => {
-  api = await startApi({ limits: { liveStall: 400 } });
+  api = await startApi({ limits: { liveStall: 1_000 } });
 });
 
 afterEach(async () => {
@@ -32,15 +32,19 @@ function connect(headers: Record<string, string> = {}): Promise<Feed> {
   return new Promise((resolve, reject) => {
     const asked = request(`${api.url}/api/live`, { headers }, (response) => {
       open.push(response);
-      const parts: string[] = [];
-      response.setEncoding('utf8').on('data', (part: string) => parts.push(part));
-      response.on('error', () => undefined);
-      const carriages = () =>
-        parts.join('').split('\n\n').flatMap((block) => {
+      const told: ReturnType<Feed['carriages']> = [];
+      let rest = '';
+      // Each event is read once, when it comes: a reader that is busy with what it had already would be taken for one that reads nothing.
+      response.setEncoding('utf8').on('data', (part: string) => {
+        const blocks = (rest + part).split('\n\n');
+        rest = blocks.pop() ?? '';
+        for (const block of blocks) {
           const found = /"carriage":"(\w+)".*"current":(\d+)/.exec(block);
-          return found === null ? [] : [{ carriage: found[1] ?? '', current: Number(found[2]), id: /^id: (.*)$/m.exec(block)?.[1] ?? '' }];
-        });
-      resolve({ response, carriages });
+          if (found !== null) told.push({ carriage: found[1] ?? '', current: Number(found[2]), id: /^id: (.*)$/m.exec(block)?.[1] ?? '' });
+        }
+      });
+      response.on('error', () => undefined);
+      resolve({ response, carriages: () => told });
     });
     asked.on('error', reject);
     asked.end();
