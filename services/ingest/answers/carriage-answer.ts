@@ -1,6 +1,5 @@
 import { swings } from '../../../shared/weld/rows/alternating.js';
 import { assignmentAnswer } from '../../../shared/api-types/assignment.js';
-import type { CarriageTemperatures } from '../../../shared/api-types/carriage.js';
 import type { Drift } from '../../../shared/weld/ahead/find-drifts.js';
 import type { Outlook } from '../../../shared/weld/ahead/outlook.js';
 import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
@@ -12,7 +11,7 @@ import { spreadNames } from '../../../shared/weld/quantities.js';
 import { recordOf } from '../../../shared/weld/rows/record-of.js';
 import { columnOf, runColumn } from '../../../shared/weld/rows/row.js';
 import type { RowGroup } from '../../../shared/weld/rows/row-group.js';
-import { toldAbsences, type Absence } from '../../../shared/weld/run/absence.js';
+import { toldAbsences, type Absence, type Absences } from '../../../shared/weld/run/absence.js';
 import { isoTime, type RunningFigures } from '../../../shared/weld/run/run-figures.js';
 import { seamPlace } from '../../../shared/weld/procedure/seam-place.js';
 import type { LiveMeans, Variations } from '../fold/live-means.js';
@@ -52,6 +51,7 @@ const noVariations: Variations = { currentVariation: null, voltageVariation: nul
 /** One item of `GET /api/carriages`: the newest values, and the figures of the run so far. */
 export function carriageAnswer({ site, carriage, intake, fold }: Carriage, view: CarriageView): Record<string, unknown> {
   const { assignment, figures } = view;
+  const { reasons, ...ready } = view.temperatures.ready;
   const sensors = sensorsOf(intake.sensors, fold.live.head.sensors);
   const arcs = [...intake.newestOfArc.values()].sort((a, b) => a.arc - b.arc);
   return {
@@ -83,16 +83,17 @@ export function carriageAnswer({ site, carriage, intake, fold }: Carriage, view:
     alarmCounts: view.alarms.counts,
     preparation: view.preparation === null ? null : withTemperatures(view.preparation, view.temperatures.checks),
     temperatureChecks: view.temperatures.checks,
-    ...withCoolingAbsence(view.temperatures.ready, figures),
+    ...ready,
+    ...toldAbsences({ ...reasons, ...coolingAbsences(figures) }),
     outlook: view.outlook,
     drift: view.drift,
   };
 }
 
-/** With why there is no cooling time: a run has none, or none is being welded. */
-function withCoolingAbsence(ready: CarriageTemperatures, figures: RunningFigures | null): CarriageTemperatures {
-  const why: Absence | null = figures === null ? { code: 'arcOff' } : figures.noT85;
-  return why === null ? ready : { ...ready, ...toldAbsences({ ...ready.reasons, t85: why }) };
+/** Why there is no cooling time: the run has none, or none is being welded. */
+function coolingAbsences(figures: RunningFigures | null): Absences {
+  const t85: Absence | null = figures === null ? { code: 'arcOff' } : figures.noT85;
+  return t85 === null ? {} : { t85 };
 }
 
 function lastValue(item: OrderedItem, values: Values): number {

@@ -1,6 +1,6 @@
 import type { CarriageTemperatures } from '../../../shared/api-types/carriage.js';
 import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
-import { toldAbsences, type Absence, type Absences } from '../../../shared/weld/run/absence.js';
+import type { Absence, Absences } from '../../../shared/weld/run/absence.js';
 import { isoTime } from '../../../shared/weld/run/run-figures.js';
 import { darkSince, type RunState } from '../../../shared/weld/run/run-state.js';
 import { runBeginning } from '../../../shared/weld/temperatures/plate-samples.js';
@@ -12,10 +12,13 @@ import type { FoldDeps } from '../fold/fold-deps.js';
 import { assignmentOf } from '../fold/intake.js';
 import { checksOf, temperaturesOf } from '../fold/run-temperature.js';
 
+/** When the plate will be ready, and why that is not known. */
+export type Readiness = Omit<CarriageTemperatures, 'absent' | 'reasons'> & { readonly reasons: Absences };
+
 /** The temperatures of a carriage as its state tells them. */
 export interface TemperatureState {
   readonly checks: readonly TemperatureCheck[];
-  readonly ready: CarriageTemperatures;
+  readonly ready: Readiness;
   /** When the checks may change though nothing comes, µs by the clock of the service: a measurement grows too old, or one that was entered ahead of its time counts. */
   readonly changesAt: number;
 }
@@ -33,7 +36,7 @@ export function temperatureState(carriage: Carriage, burning: RunState | null, a
     const welded = assignmentOf(intake, burning.epoch);
     const id = runs.entries.get(burning.ordinal)?.id ?? null;
     const checks = checksOf(temperaturesOf(carriage, { id, begin: burning, assignment: welded }, deps), welded, runs.pinned.get(burning.epoch) ?? null, deps);
-    return { checks, ready: readyAnswer({ why: 'arcBurns' }, { why: 'arcBurns' }, null), changesAt: Infinity };
+    return { checks, ready: readyAnswer(burns, burns, null), changesAt: Infinity };
   }
   const behind = (intake.clockOffset ?? 0) * 1e6;
   const { began, plate } = carriage.fold.live.head.merge;
@@ -53,7 +56,7 @@ function nextChange({ intake }: Carriage, temperatures: readonly RunTemperature[
 }
 
 /** When the plate that cools since the arc went out reaches the limits of the assignment in force. */
-function readiness({ intake, fold, runs }: Carriage, assignment: Assignment | null, revision: number | null, { procedures, settings }: FoldDeps): CarriageTemperatures {
+function readiness({ intake, fold, runs }: Carriage, assignment: Assignment | null, revision: number | null, { procedures, settings }: FoldDeps): Readiness {
   const { preheat, interpassTemperature } = procedures.parameters(assignment, revision).temperatureWindows;
   const { run } = fold.live.head.merge;
   let out = run === null ? -Infinity : (darkSince(run)?.outAt ?? run.lastOn);
@@ -62,25 +65,25 @@ function readiness({ intake, fold, runs }: Carriage, assignment: Assignment | nu
     .filter(({ at, place, withdrawn, seam }) => at >= out && place === 'ahead' && withdrawn === null && (seam === null || assignment === null || seam === assignment.seam))
     .sort((a, b) => a.at - b.at);
   const { at, until, from } = readyAt(points, { interpassMax: interpassTemperature?.max ?? null, preheatMin: preheat?.min ?? null }, settings.ambient);
-  return readyAnswer(at, until, from, whyNoLimits(assignment, revision));
+  const told = (reached: Reached): Told => ('at' in reached ? reached : { why: reached.why === 'noTemperatureLimit' ? whyNoLimit(assignment, revision) : { code: reached.why } });
+  return readyAnswer(told(at), told(until), from);
 }
 
-/** Why there are no limits to become ready for. */
-function whyNoLimits(assignment: Assignment | null, revision: number | null): Absence {
+/** Why there is no limit to become ready for. */
+function whyNoLimit(assignment: Assignment | null, revision: number | null): Absence {
   if (assignment === null) return { code: 'noAssignment' };
   if (assignment.procedure === undefined) return { code: 'noProcedure' };
   return revision === null ? { code: 'procedureUnknown', procedure: assignment.procedure } : { code: 'noTemperatureLimit' };
 }
 
-type Told = Reached | { readonly why: 'arcBurns' };
+type Told = { readonly at: number } | { readonly why: Absence };
 
-function readyAnswer(at: Told, until: Told, from: readonly [string, string] | null, unlimited: Absence = { code: 'noTemperatureLimit' }): CarriageTemperatures {
+const burns: Told = { why: { code: 'arcBurns' } };
+
+function readyAnswer(at: Told, until: Told, from: readonly [string, string] | null): Readiness {
   const reasons: Absences = {};
-  const tell = (name: string, told: Told): void => {
-    if ('why' in told) reasons[name] = told.why === 'noTemperatureLimit' ? unlimited : { code: told.why };
-  };
-  tell('readyAt', at);
-  tell('readyUntil', until);
-  if (from === null) tell('readyFrom', at);
-  return { readyAt: 'at' in at ? isoTime(at.at) : null, readyUntil: 'at' in until ? isoTime(until.at) : null, readyFrom: from === null ? null : [...from], ...toldAbsences(reasons) };
+  if ('why' in at) reasons['readyAt'] = at.why;
+  if ('why' in until) reasons['readyUntil'] = until.why;
+  if (from === null && 'why' in at) reasons['readyFrom'] = at.why;
+  return { readyAt: 'at' in at ? isoTime(at.at) : null, readyUntil: 'at' in until ? isoTime(until.at) : null, readyFrom: from === null ? null : [...from], reasons };
 }

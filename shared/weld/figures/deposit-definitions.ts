@@ -1,12 +1,13 @@
 import { quantities } from '../quantities.js';
 import { electrodeExtension, fluxRatio, isAlternating, recovery, wireDiameter, wires } from './declared-inputs.js';
 import { fromFigure, type FigureDefinition, type InputDefinition } from './figure-definition.js';
-import { travelledArcs } from './run-definitions.js';
 import type { FiguredRun } from './figured-run.js';
+import { everyArc, travelledArcs } from './run-definitions.js';
 
-/** An arc that was lit but has no arc time, as one just before a data gap, fed nothing and has no mean feed. */
-const fedArcs = (run: FiguredRun): number[] => run.arcs.filter(({ arcTime }) => arcTime !== 0).map(({ arc }) => arc);
-const fedTravelledArcs = (run: FiguredRun): number[] => fedArcs(run).filter((arc) => travelledArcs(run).includes(arc));
+/** The run with the arcs that fed: one that was lit but has no arc time, as just before a data gap, fed nothing and has no mean feed. */
+const ofFed = (run: FiguredRun): FiguredRun => ({ ...run, arcs: run.arcs.filter(({ arcTime }) => arcTime !== 0) });
+const fedArcs = (run: FiguredRun): number[] => everyArc(ofFed(run));
+const fedTravelledArcs = (run: FiguredRun): number[] => travelledArcs(ofFed(run));
 
 /** Where the feed of every arc is known in all of its arc time, which wire length demands, ∫ feed is its mean × arc time: m of each wire. */
 const wireLength = 'feedN * arcTimeN / 60';

@@ -76,16 +76,21 @@ export function runMarks(run: RunState): RunMarks {
   return { start, before, plate, lastOn, sensors, restarts, gaps, stepped, byArrival, identity, litElsewhere, cutOff, finished, missing: missingSeqs(run) };
 }
 
-/** Why a run has no arc energy; `standing` is an arc that burnt without travel. */
-function whyNoArcEnergy(moving: boolean, length: number, standing: number | null): Absence {
-  if (!moving) return { code: 'noTravel' };
-  if (!isLong(length)) return { code: 'shorter', length: shortestLength };
-  return standing === null ? { code: 'noEnergy' } : { code: 'arcStanding', arc: standing };
+const hasMoved = ({ length }: ArcSums): boolean => length > 0;
+
+/** Why a run has no arc energy; null where it has. */
+function whyNoArcEnergy({ arcs, speedTime, length, gapLength }: RunSums): Absence | null {
+  if (!(speedTime > 0)) return { code: 'noTravel' };
+  if (!isLong(length + gapLength)) return { code: 'shorter', length: shortestLength };
+  const standing = Object.entries(arcs).findLast(([, own]) => !hasMoved(own) && own.energy > 0);
+  if (standing !== undefined) return { code: 'arcStanding', arc: Number(standing[0]) };
+  return heatInput(Object.values(arcs).filter(hasMoved), 1) > 0 ? null : { code: 'noEnergy' };
 }
 
-/** Why the weld zone has no heat input; `noHeat` is why the run has none. */
-function whyNoWeldHeat({ length, gapLength, speedTime, inside }: RunSums, noHeat: Absence | undefined): Absence {
-  return (isLong(length + gapLength) && speedTime > 0 && !(inside > 0) ? undefined : noHeat) ?? { code: 'noWeldZone' };
+/** Why the weld zone has no heat input; `noArcEnergy` is why the run has none. */
+function whyNoWeldHeat({ inside }: RunSums, noArcEnergy: Absence | null): Absence {
+  const travelled = noArcEnergy?.code !== 'noTravel' && noArcEnergy?.code !== 'shorter';
+  return (travelled && !(inside > 0) ? null : noArcEnergy) ?? { code: 'noWeldZone' };
 }
 
 /**
@@ -103,13 +108,11 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
   const welded: ArcEnergy[] = [];
   let slow = false;
   let alternating = false;
-  let standing: number | null = null;
   for (const arc of arcs) {
     const own = sums.arcs[arc];
     if (own === undefined) continue;
     energy += own.energy;
-    if (own.length > 0) moved.push(own);
-    else if (own.energy > 0) standing = arc;
+    if (hasMoved(own)) moved.push(own);
     slow ||= own.slow;
     alternating ||= isAc(arc, own, sums.parameters);
     const weld = sums.weld[arc];
@@ -118,15 +121,13 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
   const { thermalEfficiency } = sums.parameters;
   const arcEnergy = heatInput(moved, 1);
   const weldHeat = weldHeatInput(sums);
-  const long = moving && isLong(length) && arcEnergy > 0 && standing === null;
-  if (!long) {
-    reasons['arcEnergy'] = reasons['heatInput'] = whyNoArcEnergy(moving, length, standing);
-  }
+  const noArcEnergy = whyNoArcEnergy(sums);
+  if (noArcEnergy !== null) reasons['arcEnergy'] = reasons['heatInput'] = noArcEnergy;
   const travel = travelBasis(sums.parameters.sensors);
   if (travel === null) reasons['travel'] = { code: 'noTravelSource' };
   const gaps = mergedGaps(marks.gaps);
   const place = (value: number): number | null => (moving ? value : null);
-  const noWeldHeat = whyNoWeldHeat(sums, reasons['heatInput']);
+  const noWeldHeat = whyNoWeldHeat(sums, noArcEnergy);
   if (weldHeat === null) reasons['weldZone.heatInput'] = noWeldHeat;
   if (!(sums.weldSpeedTime > 0)) reasons['weldZone.travelSpeed'] = { code: moving ? 'noWeldZone' : 'noTravel' };
   const t85 = coolingFigure(weldHeat, sums.parameters.cooling);
@@ -143,9 +144,9 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
     length: moving ? length : null,
     lengths: moving ? runLengths(sums) : null,
     energy: energy / 1e3,
-    arcEnergy: long ? arcEnergy : null,
+    arcEnergy: noArcEnergy === null ? arcEnergy : null,
     thermalEfficiency,
-    heatInput: long ? heatInput(moved, thermalEfficiency) : null,
+    heatInput: noArcEnergy === null ? heatInput(moved, thermalEfficiency) : null,
     method: slow ? 'average' : 'instantaneous',
     weldZone: {
       length: place(sums.inside), arcTime: sums.weldTime,
@@ -153,7 +154,7 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
       travelSpeed: sums.weldSpeedTime > 0 ? sums.weldSpeed / sums.weldSpeedTime : null, arcs: arcs.map((arc) => weldMeans(arc, sums.weld[arc])),
     },
     t85,
-    deposit: deposit(sums, long ? null : (reasons['arcEnergy'] ?? null), reasons),
+    deposit: deposit(sums, noArcEnergy, reasons),
     electricity: electricity(energy / 1e3, sums.on, (marks.lastOn - marks.start) / 1e6, reasons),
     travelSpeed: moving ? spread(sums.speedTime, sums.speed, sums.speedSquared, sums.minSpeed, sums.maxSpeed) : null,
     travel,
@@ -201,19 +202,16 @@ export interface RunningFigures {
 
 export function runningFigures({ sums, travelled }: Pick<RunState, 'sums' | 'travelled'>): RunningFigures {
   const moving = sums.speedTime > 0;
-  const length = sums.length + sums.gapLength;
   const soFar = heatInput(Object.values(sums.arcs), 1);
-  const known = moving && isLong(length) && Number.isFinite(soFar);
+  const known = moving && isLong(sums.length + sums.gapLength) && Number.isFinite(soFar);
   const arcEnergy = known ? tidy(soFar) : null;
   const t85 = tidy(coolingFigure(weldHeatInput(sums), sums.parameters.cooling));
-  const standing = Object.entries(sums.arcs).findLast(([, own]) => !(own.length > 0) && own.energy > 0);
-  const noHeat = known && soFar > 0 && standing === undefined ? undefined : whyNoArcEnergy(moving, length, standing === undefined ? null : Number(standing[0]));
   return {
     travelled: moving ? tidy(travelled) : null,
     arcEnergy,
     heatInput: arcEnergy === null ? null : tidy(arcEnergy * sums.parameters.thermalEfficiency),
     t85,
-    noT85: t85 === null ? (whyNoCooling(sums.parameters.cooling) ?? whyNoWeldHeat(sums, noHeat)) : null,
+    noT85: t85 === null ? (whyNoCooling(sums.parameters.cooling) ?? whyNoWeldHeat(sums, whyNoArcEnergy(sums))) : null,
   };
 }
 
